@@ -76,9 +76,10 @@ public final class CaptureBlocks {
         new TableBuilder<SeriesStability>("series", "Long captures that the study keeps")
             .note(
                 "Grams by the default factor. Average is the shortest whose Allan deviation cannot"
-                    + " be told from the smallest one: its {} interval reaches down to it. Each"
-                    + " line speaks of its own kit at its own load. These captures give no reading"
-                    + " and move no figure.",
+                    + " be told from the smallest one, with the {} interval of the noise left;"
+                    + " times of which a capture holds too few averages do not count. Each line"
+                    + " speaks of its own kit at its own load. These captures give no reading and"
+                    + " move no figure.",
                 Quantity.percent(CaptureSamples.CONFIDENCE, 0))
             .missing("not known")
             .add("Cell", SERIAL, s -> s.series().cell())
@@ -137,7 +138,9 @@ public final class CaptureBlocks {
         .add(
             "Noise left [" + unit.symbol() + "]",
             significant(3),
-            row -> best.apply(row).map(p -> unit.of(p.deviation())));
+            row -> best.apply(row).map(p -> unit.of(p.deviation())))
+        .add("from", significant(3), row -> best.apply(row).map(p -> unit.of(p.interval().lower())))
+        .add("to", significant(3), row -> best.apply(row).map(p -> unit.of(p.interval().upper())));
   }
 
   /**
@@ -211,22 +214,24 @@ public final class CaptureBlocks {
       }
     }
     StabilityCurve.Point best = curve.shortestNearMinimum();
-    boolean longest = best.equals(curve.points().get(curve.points().size() - 1));
+    boolean longest = !curve.knowsBeyond(best);
     return new Chart(
         new Caption(
             id,
             question,
             text(
                 "Allan deviation over averaging time, with %s %% intervals: %.3g %s for one sample,"
-                    + " %.3g %s over %.3g %s; %s.",
+                    + " %.3g %s (%.3g to %.3g) over %.3g %s; %s.",
                 plain(100 * best.interval().confidence()),
                 points.get(0).y(),
                 unit.symbol(),
                 unit.of(best.deviation()),
                 unit.symbol(),
+                unit.of(best.interval().lower()),
+                unit.of(best.interval().upper()),
                 best.seconds(),
                 timed ? "s" : "samples",
-                longest ? "longer was not tried" : "no gain beyond")),
+                longest ? "longer is not known" : "no gain beyond")),
         new Axis(
             timed ? "Averaging time" : "Samples averaged", timed ? "s" : "", Scale.LOGARITHMIC),
         new Axis("Allan deviation", unit.symbol(), Scale.LOGARITHMIC),

@@ -116,7 +116,7 @@ public final class SpreadWords {
     String units = about.count() + " " + about.noun() + "s";
     return switch (check.kind()) {
       case GENERALIZED_ESD -> units + ", up to " + about.most();
-      case COCHRAN -> units + " measured " + about.most() + " times";
+      case COCHRAN -> units + " measured up to " + about.most() + " times";
       case RUNS, DRIFT -> units + " in their order";
       default -> units;
     };
@@ -129,7 +129,7 @@ public final class SpreadWords {
       return switch (check.kind()) {
         case MODIFIED_Z -> "More than half of the " + unit + "s are equal, so there is no scale.";
         case BROWN_FORSYTHE -> "Needs two lots with 3 units or more.";
-        case COCHRAN -> "Needs 3 kits that were repeated equally often.";
+        case COCHRAN -> "Needs 3 kits that were repeated.";
         default -> "Needs 6 " + unit + "s or more that differ.";
       };
     }
@@ -157,7 +157,7 @@ public final class SpreadWords {
           found
               ? "Repeats of this kit differ more than those of the others; look at its joint, cable"
                   + " and log."
-              : "Repeats of all kits differ alike.";
+              : "No kit's repeats differ more than chance explains.";
       case RUNS ->
           found
               ? "High and low values do not alternate as chance would have them: the order was not"

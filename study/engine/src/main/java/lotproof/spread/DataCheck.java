@@ -40,7 +40,7 @@ public record DataCheck(
   /**
    * What a check looked at, such as 49 cells.
    *
-   * @param most how many could be called extreme, or how often each was measured; else 0
+   * @param most how many could be called extreme, or how often the most measured kit was; else 0
    */
   public record About(int count, String noun, int most) {}
 

@@ -2,7 +2,6 @@ package lotproof.spread;
 
 import java.util.ArrayList;
 import java.util.Arrays;
-import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -192,23 +191,16 @@ final class DataChecks {
         .ifPresent(checks::add);
   }
 
-  /** Cochran's test on the variances of the kits that were measured equally often. */
+  /** Cochran's test on the variances of all kits that were repeated. */
   private void repeats() {
     Map<String, List<Double>> repeated = BenchShares.valuesByKit(values);
     repeated.values().removeIf(list -> list.size() < 2);
     if (repeated.isEmpty()) {
       return;
     }
-    int times =
-        repeated.values().stream()
-            .map(List::size)
-            .max(
-                Comparator.comparingLong(
-                    size -> repeated.values().stream().filter(l -> l.size() == size).count()))
-            .orElseThrow();
-    repeated.values().removeIf(list -> list.size() != times);
     List<String> kits = List.copyOf(repeated.keySet());
-    About about = new About(kits.size(), "kit", times);
+    int[] times = repeated.values().stream().mapToInt(List::size).toArray();
+    About about = new About(kits.size(), "kit", Arrays.stream(times).max().orElseThrow());
     if (kits.size() < FEWEST_REPEATED) {
       checks.add(DataCheck.notDone(Kind.COCHRAN, about));
       return;

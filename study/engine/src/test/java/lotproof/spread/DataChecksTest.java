@@ -9,6 +9,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Random;
+import java.util.stream.IntStream;
 import lotproof.model.KnownInfluence;
 import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
@@ -112,6 +113,44 @@ class DataChecksTest {
     assertThat(check.notable()).isTrue();
     assertThat(check.pointsAt()).containsExactly("C3 × B4");
     assertThat(check.statistic().orElseThrow()).isGreaterThan(check.criticalValue().orElseThrow());
+  }
+
+  /** Fifty boards measured 2 to 5 times each, mostly 5 times; one may be off to both sides. */
+  private static DataCheck repeatsOfBoards(Random random, int noisy, double off) {
+    List<Double> values = new ArrayList<>();
+    List<String> boards = new ArrayList<>();
+    for (int i = 0; i < 50; i++) {
+      int repeats = i % 4 == 0 ? 2 + i % 3 : 5;
+      for (int k = 0; k < repeats; k++) {
+        boards.add("B" + i);
+        double scatter = i == noisy ? (k % 2 == 0 ? off : -off) : random.nextGaussian();
+        values.add(i % 7 + scatter);
+      }
+    }
+    return done(
+        new Spread(SpreadOptions.DEFAULTS)
+            .of(new MeasuredValues("x", "X", "g", values, Map.of(Role.BOARD, boards))),
+        "cochran",
+        "kit");
+  }
+
+  /** Board 0 was measured twice, board 4 three times; most were measured five times. */
+  @Test
+  void aNoisyBoardOfFewRepeatsIsPointedAt() {
+    assertThat(repeatsOfBoards(new Random(8), 4, 4).pointsAt()).containsExactly("B4");
+    DataCheck check = repeatsOfBoards(new Random(9), 0, 4);
+    assertThat(check.notable()).isTrue();
+    assertThat(check.pointsAt()).containsExactly("B0");
+    assertThat(check.about()).isEqualTo(new DataCheck.About(50, "kit", 5));
+  }
+
+  /** One in a hundred, so 3 of 300 are expected. */
+  @Test
+  void boardsThatScatterAlikeAreRarelyPointedAt() {
+    Random random = new Random(10);
+    long alarms =
+        IntStream.range(0, 300).filter(i -> repeatsOfBoards(random, -1, 1).notable()).count();
+    assertThat(alarms).isLessThanOrEqualTo(8);
   }
 
   @Test

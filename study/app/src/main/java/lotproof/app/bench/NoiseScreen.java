@@ -166,6 +166,10 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
             "Kind there",
             TEXT,
             c -> c.noise().stability().map(curve -> kind(curve, curve.shortestNearMinimum())))
+        .note(
+            "Average of is the shortest whose Allan deviation cannot be told from the smallest,"
+                + " with the 95 % interval of the noise left; times of which a capture holds too"
+                + " few averages do not count. White where the slope cannot be told from it.")
         .of(captures);
   }
 

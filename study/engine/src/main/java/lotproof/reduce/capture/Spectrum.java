@@ -15,11 +15,14 @@ import org.apache.commons.math3.transform.TransformType;
 /**
  * Sines that stand out of noise.
  *
- * <p>The samples less their straight line, under a Hann window, are transformed. In noise the power
- * at a frequency is close to exponential about its neighbours' level, which is taken from their
- * median. A peak counts when noise would give one as high anywhere with a chance of about one in a
- * thousand. Its frequency is that of the parabola through three logarithms of power, its amplitude
- * the windowed transform at that frequency. A construction of textbook parts.
+ * <p>The samples less their straight line, under a Hann window, are transformed. In noise the
+ * powers of a neighbourhood are close to exponential about one level. Of c times the median of k
+ * such powers, r of which are up to it, another one is above with the chance of the product over i
+ * = 0 .. r - 1 of (k - i) / (k - i + c) (the gaps of ordered exponentials are independent, Renyi
+ * 1953, from memory); k is the number of neighbours over the width of the window, 1.5 transform
+ * lines. A peak counts when the chance of one as high anywhere is below one in a thousand. Its
+ * frequency is that of the parabola through three logarithms of power, its amplitude the windowed
+ * transform at that frequency. A construction of textbook parts.
  */
 final class Spectrum {
   /** Only so many are looked at. */
@@ -29,7 +32,7 @@ final class Spectrum {
   private static final int NEIGHBOURS = 32;
   private static final int LOWEST_BIN = 12;
   private static final double CHANCE = 1e-3;
-  private static final double MARGIN = 1.3;
+  private static final double WINDOW_LINES = 1.5;
   private static final int SHOWN = 5;
   private static final double[] MAINS = {50, 60, 100, 120, 150, 180};
 
@@ -53,11 +56,11 @@ final class Spectrum {
       double im = transform[i].getImaginary();
       power[i] = re * re + im * im;
     }
-    double height = MARGIN * Math.log(power.length / CHANCE) / Math.log(2);
+    double width = WINDOW_LINES * size / n;
     List<Integer> peaks = new ArrayList<>();
     for (int bin = LOWEST_BIN; bin < power.length - 2; bin++) {
       boolean peak = isPeak(power, bin);
-      if (peak && power[bin] > height * level(power, bin)) {
+      if (peak && chance(power, bin, width) * power.length < CHANCE) {
         peaks.add(bin);
       }
     }
@@ -93,8 +96,12 @@ final class Spectrum {
     return power[bin] > 0;
   }
 
-  /** The median power of the neighbourhood, the peak itself left out. */
-  private static double level(double[] power, int bin) {
+  /**
+   * Chance of so much power beside the median of the neighbourhood, the peak itself left out.
+   *
+   * @param width bins that tell the same
+   */
+  private static double chance(double[] power, int bin, double width) {
     int reach = Math.min(NEIGHBOURS, bin / 2);
     int from = Math.max(1, bin - reach);
     int to = Math.min(power.length - 1, bin + reach);
@@ -107,7 +114,13 @@ final class Spectrum {
     }
     double[] sorted = Arrays.copyOf(around, at);
     Arrays.sort(sorted);
-    return sorted[at / 2];
+    double times = power[bin] / sorted[at / 2];
+    int independent = Math.max(1, (int) (at / width));
+    double chance = 1;
+    for (int i = 0; i <= independent / 2; i++) {
+      chance *= (independent - i) / (independent - i + times);
+    }
+    return chance;
   }
 
   private static Periodic sine(

@@ -7,10 +7,15 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.OptionalDouble;
 import java.util.Random;
+import java.util.stream.DoubleStream;
+import java.util.stream.IntStream;
 import lotproof.reduce.capture.CaptureNoise.GlitchKind;
+import lotproof.statistics.stability.StabilityCurve;
 import lotproof.statistics.stability.StabilityCurve.Behaviour;
 import lotproof.statistics.summary.Summary;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** Each sign of trouble is planted into seeded noise and found, and plain noise shows none. */
 class CaptureSamplesTest {
@@ -57,6 +62,35 @@ class CaptureSamplesTest {
     assertThat(noise.faults().stuck()).isEmpty();
     assertThat(noise.drift().orElseThrow().pValue()).isGreaterThan(0.01);
     assertThat(noise.stability().orElseThrow().behaviourAt(3)).isEqualTo(Behaviour.WHITE);
+  }
+
+  /** One in a thousand white captures has a sine, one in a hundred a drift or a coloured slope. */
+  @ParameterizedTest
+  @ValueSource(ints = {64, 128, 600, 1500})
+  void whiteCapturesHaveSignsAtTheStatedRate(int samples) {
+    Random random = new Random(SEED + samples);
+    int sines = 0;
+    int drifts = 0;
+    int coloured = 0;
+    for (int i = 0; i < 300; i++) {
+      double[] y =
+          DoubleStream.generate(random::nextGaussian)
+              .limit(samples)
+              .map(v -> Math.rint(400 * v))
+              .toArray();
+      CaptureNoise noise = of(y);
+      sines += noise.periodic().isEmpty() ? 0 : 1;
+      drifts += noise.drift().orElseThrow().pValue() < 0.01 ? 1 : 0;
+      StabilityCurve curve = noise.stability().orElseThrow();
+      coloured +=
+          IntStream.range(0, curve.points().size())
+                  .allMatch(k -> curve.behaviourAt(k) == Behaviour.WHITE)
+              ? 0
+              : 1;
+    }
+    assertThat(sines).as("sines").isLessThanOrEqualTo(3);
+    assertThat(drifts).as("drifts").isLessThanOrEqualTo(9);
+    assertThat(coloured).as("coloured").isLessThanOrEqualTo(9);
   }
 
   @Test

@@ -1,23 +1,28 @@
 package lotproof.statistics.outliers;
 
+import java.util.Arrays;
 import java.util.Optional;
 import lotproof.statistics.Checks;
 import lotproof.statistics.DistributionQuantiles;
 import org.apache.commons.statistics.distribution.FDistribution;
 
 /**
- * Cochran's test for one variance that is too large among several of equal sample size: a unit, lot
- * or operator that scatters more than the others.
+ * Cochran's test for one variance that is too large among several: a unit, lot or operator that
+ * scatters more than the others.
  *
  * <p>C = largest variance / sum of the variances. Critical value 1 / (1 + (p - 1) / F) with F =
  * F(alpha / p; n - 1, (p - 1)(n - 1)), p variances of n values each. It looks at large variances
  * only; too small ones it does not see. Assumes normal values.
  *
+ * <p>Of unequal sample sizes: with sums of squares Q on nu degrees of freedom, all together on N, a
+ * share Q / sum of Q follows Beta(nu / 2, (N - nu) / 2), and the variance whose share has the
+ * smallest chance is tested at alpha / p. With equal sizes this is the test above.
+ *
  * <p>Sources: W. G. Cochran, Annals of Eugenics 11 (1941) 47-52 and ISO 5725-2:1994, 7.3.3 (both
  * from memory; critical values recomputed from F).
  *
- * @param index position of the largest variance, from 0
- * @param statistic C
+ * @param index position of the variance that is largest for its size, from 0
+ * @param statistic C; of unequal sizes its share of the sum of squares
  * @param criticalValue the value that C exceeds with at most the chance alpha
  * @param pValue upper bound of the chance of so large a C, at most 1
  */
@@ -37,22 +42,52 @@ public record Cochran(int index, double statistic, double criticalValue, double 
    * @return empty when all variances are zero
    */
   public static Optional<Cochran> test(double[] variances, int valuesEach, double significance) {
+    Checks.atLeast(valuesEach, 2, "valuesEach");
+    int[] each = new int[variances.length];
+    Arrays.fill(each, valuesEach);
+    return test(variances, each, significance);
+  }
+
+  /**
+   * The test of variances on unequal degrees of freedom.
+   *
+   * @param variances two or more variances, none negative
+   * @param values number of values behind each, 2 or more
+   * @param significance alpha
+   * @return empty when all variances are zero
+   */
+  public static Optional<Cochran> test(double[] variances, int[] values, double significance) {
     double[] v = Checks.sample(variances, 2, "variances");
-    double critical = criticalValue(v.length, valuesEach, significance);
-    double sum = 0;
-    int largest = 0;
+    double squares = 0;
+    double freedom = 0;
     for (int i = 0; i < v.length; i++) {
-      sum += Checks.notNegative(v[i], "variances[" + i + "]");
-      if (v[i] > v[largest]) {
-        largest = i;
-      }
+      Checks.notNegative(v[i], "variances[" + i + "]");
+      Checks.atLeast(values[i], 2, "values[" + i + "]");
+      squares += (values[i] - 1) * v[i];
+      freedom += values[i] - 1;
     }
-    if (!(sum > 0)) {
+    if (!(squares > 0)) {
       return Optional.empty();
     }
-    double statistic = v[largest] / sum;
+    int least = 0;
+    double chance = Double.POSITIVE_INFINITY;
+    for (int i = 0; i < v.length; i++) {
+      double df = values[i] - 1.0;
+      double p = chance(df * v[i] / squares, df, freedom - df);
+      // a share of all leaves several chances at 0
+      if (p < chance || (p == chance && v[i] > v[least])) {
+        least = i;
+        chance = p;
+      }
+    }
+    double df = values[least] - 1.0;
+    double f = DistributionQuantiles.fisherUpper(df, freedom - df, significance / v.length);
     return Optional.of(
-        new Cochran(largest, statistic, critical, pValue(v.length, valuesEach, statistic)));
+        new Cochran(
+            least,
+            df * v[least] / squares,
+            1 / (1 + (freedom - df) / (df * f)),
+            Math.min(1, v.length * chance)));
   }
 
   /** The critical value of p variances of n values each. */
@@ -66,13 +101,11 @@ public record Cochran(int index, double statistic, double criticalValue, double 
     return 1 / (1 + others / f);
   }
 
-  private static double pValue(int variances, int valuesEach, double statistic) {
-    if (statistic >= 1) {
+  /** Chance of a share of the sum of squares as large, by the F of its variance to the others'. */
+  private static double chance(double share, double df, double others) {
+    if (share >= 1) {
       return 0;
     }
-    double others = variances - 1.0;
-    double df = valuesEach - 1.0;
-    double f = others * statistic / (1 - statistic);
-    return Math.min(1, variances * FDistribution.of(df, others * df).survivalProbability(f));
+    return FDistribution.of(df, others).survivalProbability(share / df / ((1 - share) / others));
   }
 }

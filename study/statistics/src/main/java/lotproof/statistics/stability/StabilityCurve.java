@@ -17,6 +17,7 @@ import lotproof.statistics.Interval;
  */
 public record StabilityCurve(Measure measure, List<Point> points) {
   private static final double LEAST_DEGREES_OF_FREEDOM = 10;
+  private static final double FALSE_NAMES = 0.01;
 
   /**
    * Measures of how far averages of m successive readings differ from the next ones.
@@ -128,13 +129,40 @@ public record StabilityCurve(Measure measure, List<Point> points) {
   }
 
   /**
-   * What averaging does around a point: the nearest of the slopes -1, -1/2, 0, 1/2 and 1.
+   * What averaging does around a point: the nearest of the slopes -1, -1/2, 0, 1/2 and 1, where the
+   * slope can be told from that of white noise. There the ratio of deviation² x time of the two
+   * neighbours follows Fisher's F; all points of a curve of white noise share a chance of 0.01 to
+   * be called anything else.
    *
    * @param index number of the point, from 0
    */
   public Behaviour behaviourAt(int index) {
+    if (looksWhite(index)) {
+      return Behaviour.WHITE;
+    }
     int nearest = (int) Math.rint(2 * Math.max(-1, Math.min(1, slopeAt(index))));
     return Behaviour.values()[nearest + 2];
+  }
+
+  private boolean looksWhite(int index) {
+    Point before = points.get(Math.max(0, index - 1));
+    Point after = points.get(Math.min(points.size() - 1, index + 1));
+    double early = before.deviation() * before.deviation() * before.seconds();
+    double late = after.deviation() * after.deviation() * after.seconds();
+    double tail = FALSE_NAMES / 2 / points.size();
+    double a = after.degreesOfFreedom();
+    double b = before.degreesOfFreedom();
+    return late <= early * DistributionQuantiles.fisherUpper(a, b, tail)
+        && early <= late * DistributionQuantiles.fisherUpper(b, a, tail);
+  }
+
+  /** Whether a longer averaging time is known well enough to be told anything of. */
+  public boolean knowsBeyond(Point point) {
+    return known().stream().anyMatch(other -> other.factor() > point.factor());
+  }
+
+  private List<Point> known() {
+    return points.stream().filter(p -> p.degreesOfFreedom() >= LEAST_DEGREES_OF_FREEDOM).toList();
   }
 
   /**
@@ -143,8 +171,7 @@ public record StabilityCurve(Measure measure, List<Point> points) {
    * or more degrees of freedom count, because the last ones of a curve lie anywhere.
    */
   public Point shortestNearMinimum() {
-    List<Point> known =
-        points.stream().filter(p -> p.degreesOfFreedom() >= LEAST_DEGREES_OF_FREEDOM).toList();
+    List<Point> known = known();
     Point least = known.stream().min(Comparator.comparing(Point::deviation)).orElse(points.get(0));
     return known.stream().filter(point -> cannotBeTold(point, least)).findFirst().orElse(least);
   }

@@ -12,6 +12,7 @@ import java.util.stream.DoubleStream;
 import lotproof.statistics.Oracle;
 import lotproof.statistics.outliers.Grubbs.Side;
 import lotproof.statistics.summary.Summary;
+import org.apache.commons.statistics.distribution.BetaDistribution;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -133,6 +134,18 @@ class OutliersTest {
         }
       }
     }
+  }
+
+  /** Sums of squares 2, 3 and 20 on 2, 3 and 1 degrees of freedom: 20 / 25 of Beta(1/2, 5/2). */
+  @Test
+  void cochranOfUnequalSizesIsThatOfTheShareOfSquares() {
+    Cochran test = Cochran.test(new double[] {1, 1, 20}, new int[] {3, 4, 2}, 0.05).orElseThrow();
+    assertThat(test.index()).isEqualTo(2);
+    assertThat(test.statistic()).isCloseTo(0.8, within(1e-12));
+    BetaDistribution share = BetaDistribution.of(0.5, 2.5);
+    assertThat(test.pValue()).isCloseTo(3 * share.survivalProbability(0.8), within(1e-12));
+    assertThat(test.criticalValue())
+        .isCloseTo(share.inverseSurvivalProbability(0.05 / 3), within(1e-9));
   }
 
   @Test
