@@ -29,6 +29,7 @@ import lotproof.report.model.TableBuilder;
 import lotproof.report.words.Numbers;
 import lotproof.report.words.ReviewWords;
 import lotproof.review.DecidedRuns;
+import lotproof.review.ExchangedSerials;
 import lotproof.review.Finding;
 import lotproof.review.ReadingFinding;
 import lotproof.review.StudyProgress;
@@ -134,6 +135,9 @@ public final class ReviewBlocks {
     blocks.add(findings(result.findings()));
     blocks.add(evidence(result.findings()));
     blocks.add(readings(result.readings()));
+    if (!result.asDecided().exchanged().isEmpty()) {
+      blocks.add(exchanged(result.asDecided().exchanged()));
+    }
     blocks.add(history(result.decisions()));
     blocks.add(excluded(result));
     blocks.addAll(changes(result.changes()));
@@ -232,6 +236,25 @@ public final class ReviewBlocks {
         .add("Remark", TEXT, ReadingFinding::remark)
         .add("From", TEXT, r -> r.source().place())
         .of(readings);
+  }
+
+  private static Table exchanged(List<ExchangedSerials> found) {
+    return new TableBuilder<ExchangedSerials>("exchanged-serials", "Serials that look exchanged")
+        .note(
+            "Two runs of a session. \"Likelier\" is how many powers of ten the record gains, by"
+                + " zero and sensitivity in the crossed model, with the serials put back. Where"
+                + " that makes both pairs planned ones, they are named unless the readings speak"
+                + " against it, 20 to 1.")
+        .add("Kind", TEXT, e -> e.kind().key())
+        .add("Run", TEXT, e -> e.one().run())
+        .add("written", "Written", SERIAL, e -> e.one().written())
+        .add("fits", "Fits", SERIAL, e -> e.one().fits())
+        .add("other-run", "Other run", TEXT, e -> e.other().run())
+        .add("other-written", "Written there", SERIAL, e -> e.other().written())
+        .add("other-fits", "Fits there", SERIAL, e -> e.other().fits())
+        .add("planned", "Planned pairs when put back", TEXT, e -> e.restoresPlan() ? "yes" : "no")
+        .add("likelier", "Likelier [powers of ten]", decimals(1), e -> e.gain() / Math.log(10))
+        .of(found);
   }
 
   private static String others(ReadingFinding reading) {

@@ -118,6 +118,7 @@ class ClaimWordsTest {
             Optional.of(new StepTimes(60, 90, 210)),
             a.jig(),
             a.coverage(),
+            a.exchanged(),
             a.claims()),
         List.of());
   }

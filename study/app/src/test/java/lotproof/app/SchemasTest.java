@@ -23,7 +23,9 @@ class SchemasTest {
     var schema =
         JsonSchemaFactory.getInstance(SpecVersion.VersionFlag.V202012)
             .getSchema(Files.readString(MessageSchema.DOCS.resolve("messages.schema.json")));
-    String good = "{\"command\":\"import\",\"version\":\"1\",\"exit\":0,\"files\":[]}";
+    String good =
+        "{\"command\":\"import\",\"version\":\"1\",\"exit\":0,\"files\":[],\"exchanged\":[],"
+            + "\"issues\":[]}";
     assertThat(schema.validate(good, com.networknt.schema.InputFormat.JSON)).isEmpty();
     String strange = good.replace("\"files\"", "\"strange\":1,\"files\"");
     assertThat(schema.validate(strange, com.networknt.schema.InputFormat.JSON)).isNotEmpty();

@@ -7,6 +7,7 @@ import lotproof.claim.evidence.StepTimes;
 import lotproof.claim.evidence.TemperatureRange;
 import lotproof.claim.premise.PlanCoverage;
 import lotproof.reduce.PairSummary;
+import lotproof.review.ExchangedSerials;
 import lotproof.spread.CharacteristicSpread;
 
 /**
@@ -14,6 +15,7 @@ import lotproof.spread.CharacteristicSpread;
  *
  * @param scopes how many units of how many lots, cells first
  * @param times how long after the step before it each step was read; absent without such times
+ * @param exchanged runs whose serials look exchanged; looked for in the analysis that counts
  * @param jig what the jig says of boards beside their error; for a claim for boards alone on one
  */
 public record Analysis(
@@ -25,12 +27,20 @@ public record Analysis(
     Optional<StepTimes> times,
     Optional<JigLimits> jig,
     PlanCoverage coverage,
+    List<ExchangedSerials> exchanged,
     List<LevelClaim> claims) {
   public Analysis {
     pairs = List.copyOf(pairs);
     spreads = List.copyOf(spreads);
     scopes = List.copyOf(scopes);
+    exchanged = List.copyOf(exchanged);
     claims = List.copyOf(claims);
+  }
+
+  /** The same with the serials that look exchanged. */
+  Analysis with(List<ExchangedSerials> found) {
+    return new Analysis(
+        runs, pairs, spreads, scopes, temperature, times, jig, coverage, found, claims);
   }
 
   /** The same without error curves, which another analysis of the same runs has alike. */
@@ -44,6 +54,7 @@ public record Analysis(
         times,
         jig,
         coverage,
+        exchanged,
         claims.stream().map(LevelClaim::withoutCurves).toList());
   }
 }

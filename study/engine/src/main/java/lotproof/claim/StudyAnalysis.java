@@ -21,6 +21,7 @@ import lotproof.reduce.ReducedRun;
 import lotproof.reduce.Reduction;
 import lotproof.review.CheckStandardResult;
 import lotproof.review.DecidedRuns;
+import lotproof.review.ExchangedSerials;
 import lotproof.review.ExtremeUnits;
 import lotproof.review.FarReadings;
 import lotproof.review.ReadingFinding;
@@ -113,7 +114,10 @@ public record StudyAnalysis(Study study) {
         DecidedRuns.excludedUnits(decisions).stream()
             .map(Decision::serial)
             .collect(Collectors.toSet());
-    return analysis(runs, runs.kept(), runs.sides().kept(), units, intervals, shape);
+    Analysis kept = analysis(runs, runs.kept(), runs.sides().kept(), units, intervals, shape);
+    return intervals
+        ? kept.with(ExchangedSerials.of(study, runs.decided(), runs.all().runs(), decisions))
+        : kept;
   }
 
   /** The whole way, with and without the decided exclusions. Series are read elsewhere. */
@@ -133,6 +137,7 @@ public record StudyAnalysis(Study study) {
     issues.addAll(runs.all().issues());
     issues.addAll(runs.check().issues());
     issues.addAll(runs.decided().issues());
+    asDecided.exchanged().forEach(found -> issues.add(found.issue()));
     issues.addAll(PlanCoverage.issues(study, runs.decided().corrected()));
     issues.addAll(PlanCoverage.otherLoads(study, runs.sides().corrected()));
     return new StudyResult(
@@ -199,6 +204,7 @@ public record StudyAnalysis(Study study) {
         StepTimes.of(loadRuns),
         JigLimits.of(study, runs),
         coverage,
+        List.of(),
         levels(runs, sideRuns, premises).all(intervals));
   }
 

@@ -19,6 +19,7 @@ import lotproof.folder.Difference;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.SourceDecision;
 import lotproof.folder.SourceDecision.Choice;
+import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.gather.ImportChoices;
 import lotproof.gather.Importer;
@@ -29,6 +30,7 @@ import lotproof.gather.tables.Fact;
 import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.TableReaders;
 import lotproof.report.text.SanitizedText;
+import lotproof.review.ExchangedSerials;
 import lotproof.study.DataIssue;
 import lotproof.study.Provenance;
 import lotproof.study.Result;
@@ -78,8 +80,19 @@ public final class ImportCommand extends CliCommand.OnStudy {
   @Option(names = "--strict")
   private boolean strict;
 
-  /** What {@code import} did with each file. */
-  public record Import(String command, String version, int exit, List<FileResult> files)
+  /**
+   * What {@code import} did with each file.
+   *
+   * @param exchanged runs whose serials look exchanged, of the whole record after the import
+   * @param issues the same in words
+   */
+  public record Import(
+      String command,
+      String version,
+      int exit,
+      List<FileResult> files,
+      List<ExchangedSerials> exchanged,
+      List<DataIssue> issues)
       implements Message {}
 
   /** What {@code import} did with one file. */
@@ -128,14 +141,20 @@ public final class ImportCommand extends CliCommand.OnStudy {
       Optional<String> saved = understanding.save(folder, mapping);
       saved.filter(text -> !json).ifPresent(io::say);
     }
-    int exit = exit(results);
+    List<ExchangedSerials> exchanged = exchanged(folder, results);
+    List<DataIssue> issues = exchanged.stream().map(ExchangedSerials::issue).toList();
+    int exit = exit(results, issues);
     if (json) {
       io.json(
           new Import(
               "import",
               Origin.programVersion(),
               exit,
-              results.stream().map(result -> result.message(dryRun)).toList()));
+              results.stream().map(result -> result.message(dryRun)).toList(),
+              exchanged,
+              issues));
+    } else {
+      io.showAll(issues);
     }
     return exit;
   }
@@ -254,11 +273,24 @@ public final class ImportCommand extends CliCommand.OnStudy {
     }
   }
 
-  private int exit(List<ImportedFile> results) {
+  /** What the record shows of exchanged serials, once new readings are in it. */
+  private List<ExchangedSerials> exchanged(StudyFolder folder, List<ImportedFile> results) {
+    boolean fresh =
+        !dryRun
+            && results.stream()
+                .flatMap(r -> r.outcome().value().stream())
+                .anyMatch(a -> !a.wasThere());
+    return (fresh ? folder.open().value() : Optional.<StudyContents>empty())
+        .map(it -> ExchangedSerials.of(it.study(), it.readings(), it.decisions()))
+        .orElse(List.of());
+  }
+
+  private int exit(List<ImportedFile> results, List<DataIssue> issues) {
     if (results.stream().anyMatch(ImportedFile::refused)) {
       return Exit.UNUSABLE;
     }
-    boolean remarks = results.stream().anyMatch(result -> !result.issues().isEmpty());
+    boolean remarks =
+        !issues.isEmpty() || results.stream().anyMatch(result -> !result.issues().isEmpty());
     return strict && remarks ? Exit.NO : Exit.DONE;
   }
 

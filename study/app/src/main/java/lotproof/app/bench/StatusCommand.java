@@ -4,6 +4,7 @@ import static lotproof.report.model.Format.COUNT;
 import static lotproof.report.model.Format.TEXT;
 import static lotproof.report.words.Numbers.digits;
 
+import java.util.ArrayList;
 import java.util.List;
 import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.Exit;
@@ -44,13 +45,15 @@ public final class StatusCommand extends CliCommand.OnStudy {
     StudyProgress progress =
         StudyProgress.of(contents.study(), contents.readings(), contents.decisions());
     BenchFindings findings = BenchFindings.of(study, contents, progress);
+    List<DataIssue> issues = new ArrayList<>(contents.warnings());
+    findings.exchanged().forEach(found -> issues.add(found.issue()));
     boolean fine =
         findings.steady()
             && progress.complete()
             && progress.otherLoads().isEmpty()
             && progress.beyondPlan().isEmpty()
             && findings.far().isEmpty()
-            && contents.warnings().isEmpty();
+            && issues.isEmpty();
     int exit = strict && !fine ? Exit.NO : Exit.DONE;
     return answer(
         exit,
@@ -61,12 +64,12 @@ public final class StatusCommand extends CliCommand.OnStudy {
                 contents.decisions().size(),
                 progress,
                 findings,
-                contents.warnings()),
+                issues),
         () -> {
           print(contents, progress);
           print(findings);
           io.showAll(findings.far());
-          io.showAll(contents.warnings());
+          io.showAll(issues);
         });
   }
 

@@ -15,6 +15,7 @@ import lotproof.claim.StudyResult;
 import lotproof.claim.upkeep.SplitClaim;
 import lotproof.folder.StudyContents;
 import lotproof.report.assembly.ReviewBlocks;
+import lotproof.review.ExchangedSerials;
 import lotproof.review.Finding;
 import lotproof.review.ReadingFinding;
 import lotproof.study.DataIssue;
@@ -42,6 +43,7 @@ public final class ReviewCommand extends CliCommand.OnStudy {
       Origin origin,
       List<Finding> findings,
       List<ReadingFinding> readings,
+      List<ExchangedSerials> exchanged,
       List<Decision> decisions,
       List<ExcludedRun> excluded,
       List<FigureChange> changes,
@@ -87,6 +89,7 @@ public final class ReviewCommand extends CliCommand.OnStudy {
                 analysed.origin("review", Exit.DONE),
                 result.findings(),
                 result.readings(),
+                result.asDecided().exchanged(),
                 result.decisions(),
                 excluded,
                 result.changes(),

@@ -18,6 +18,7 @@ import lotproof.reduce.LoadRunReduction;
 import lotproof.reduce.ReducedRun;
 import lotproof.review.CheckStandardResult;
 import lotproof.review.DecidedRuns;
+import lotproof.review.ExchangedSerials;
 import lotproof.review.ExtremeUnits;
 import lotproof.review.FarReadings;
 import lotproof.review.Finding;
@@ -33,6 +34,7 @@ import lotproof.study.Study;
  * @param suspects units and runs that stand out and that nobody has decided about
  * @param far readings so far from all others that a fit would see nothing but them, of runs that no
  *     decision takes out
+ * @param exchanged runs whose serials look exchanged
  * @param lots lots that cannot be told from the time at which they were measured
  * @param timeLeft bench time for what is missing; absent when neither plan nor record tells it
  */
@@ -40,6 +42,7 @@ public record BenchFindings(
     Optional<CheckStandardResult.Behaviour> checkStandard,
     List<Finding> suspects,
     List<DataIssue> far,
+    List<ExchangedSerials> exchanged,
     List<LotsAndDays> lots,
     Optional<TimeLeft> timeLeft) {
   private static final int FEWEST_GAPS = 5;
@@ -86,6 +89,7 @@ public record BenchFindings(
                     study.causes(),
                     some -> reduction.reduce(some).runs())
                 .kept()),
+        ExchangedSerials.of(study, contents.readings(), contents.decisions()),
         LotsInTime.of(
             study,
             runs.stream()

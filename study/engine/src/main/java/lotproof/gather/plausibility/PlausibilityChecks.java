@@ -42,7 +42,6 @@ public final class PlausibilityChecks {
     List<Run> fresh = Run.of(readings, contents.readings());
     checks.runs(known, fresh);
     new PlanChecks(checks).check(fresh);
-    new SwappedPairs(checks, known, fresh).check();
     return checks.issues;
   }
 
@@ -97,7 +96,6 @@ public final class PlausibilityChecks {
         switch (code) {
           case TEMPERATURE_DOUBTFUL, TIME_GAP, RUN_ORDER -> "";
           case CODES_SATURATED, CODES_STUCK -> at.board();
-          case PAIR_SWAPPED -> column == ReadingColumn.BOARD ? at.board() : at.cell();
           default -> column == ReadingColumn.NOISE ? at.board() : at.cell();
         };
     Provenance place = at.source();
