@@ -34,7 +34,8 @@ class ImportDecisionsTest {
       S1,R1,4,CA-001,BA-001,20,1718090
       S1,R1,5,CA-001,BA-001,0,121.5
       """;
-  private static final String SECOND = RUN.substring(RUN.indexOf('\n') + 1).replace("R1", "R2");
+  private static final String SECOND =
+      RUN.substring(RUN.indexOf('\n') + 1).replace("R1", "R2").replace("1718", "1719");
 
   @TempDir private Path temp;
   private Path study;
@@ -186,7 +187,7 @@ class ImportDecisionsTest {
             "logger");
     assertThat(first.exit()).isEqualTo(Exit.DONE);
     assertThat(text("mappings/logger.yaml")).contains("serial: \"cell\"");
-    Path next = file("b.csv", other.replace("R1", "R2"));
+    Path next = file("b.csv", other.replace("R1", "R2").replace("1718", "1719"));
     assertThat(Ran.lotproof("import", study, next, "--yes").exit()).isEqualTo(Exit.UNUSABLE);
     assertThat(Ran.lotproof("import", study, next, "--mapping", "logger", "--yes").exit())
         .isEqualTo(Exit.DONE);

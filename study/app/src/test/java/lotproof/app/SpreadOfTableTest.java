@@ -7,6 +7,8 @@ import com.fasterxml.jackson.databind.JsonNode;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Locale;
 import java.util.Random;
 import lotproof.app.cli.Exit;
@@ -80,6 +82,46 @@ class SpreadOfTableTest {
     Ran ran = Ran.lotproof("spread", table("gain\tx\n1\t1\nabout 2\t1\n"), "--value", "gain");
     assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
     assertThat(ran.err()).contains("line 3, column gain").contains("about 2");
+  }
+
+  private Path pasted(int times) throws IOException {
+    String rows = "C1,B1,4.812\nC2,B2,-3.107\nC3,B3,0.555\nC4,B4,7.301\nC5,B5,-1.948\nC6,B6,2.26\n";
+    return table("cell,board,error\n" + rows.repeat(times) + "C1,B1,4.95\nC2,B2,-3.3\nC3,B3,0.4\n");
+  }
+
+  @Test
+  void rowsThatWerePastedAgainAreAskedUntilAccepted() throws IOException {
+    List<Object> words =
+        List.of("spread", pasted(4), "--value", "error", "--cell", "cell", "--board", "board");
+    Ran asked = Ran.lotproof(words.toArray());
+    assertThat(asked.exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(asked.err()).contains("repeat others").contains("--accept DUPLICATE_READING");
+    List<Object> accepted = new ArrayList<>(words);
+    accepted.addAll(List.of("--accept", "DUPLICATE_READING"));
+    Ran taken = Ran.lotproof(accepted.toArray());
+    assertThat(taken.exit()).isEqualTo(Exit.DONE);
+    assertThat(taken.err()).contains("warning: results.csv").contains("repeat others");
+    words = new ArrayList<>(words);
+    words.set(1, pasted(1));
+    assertThat(Ran.lotproof(words.toArray()).err()).doesNotContain("repeat");
+  }
+
+  @Test
+  void aPilotWithPastedRowsIsAskedToo() throws IOException {
+    Ran asked =
+        Ran.lotproof(
+            "plan",
+            "--cells",
+            "A=20",
+            "--boards",
+            "B=20",
+            "--pilot",
+            pasted(4),
+            "--capacity",
+            "50 kg",
+            "--json");
+    assertThat(asked.exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(asked.err()).contains("--pilot-accept DUPLICATE_READING");
   }
 
   @Test

@@ -74,6 +74,7 @@ public record DataIssue(
     CODES_STUCK,
     PAIR_NOT_PLANNED,
     PAIR_SWAPPED,
+    RUN_COPIED,
     TIME_GAP,
     RUN_ORDER,
     LOAD_NOT_PLANNED

@@ -8,6 +8,7 @@ import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.stream.Collectors;
 import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.SettingOptions;
 import lotproof.app.cli.UnitTable;
@@ -25,6 +26,7 @@ import lotproof.spread.SpreadOutcome;
 import lotproof.spread.SpreadOutcome.Component;
 import lotproof.study.AssumedSpread;
 import lotproof.study.CalibrationLevel;
+import lotproof.study.DataIssue;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Option;
 
@@ -46,6 +48,9 @@ final class AssumedSpreadOptions extends SettingOptions {
 
   @Option(names = "--pilot-serials", paramLabel = "RULE")
   private SerialRule pilotSerials = SerialRule.UNIQUE;
+
+  @Option(names = "--pilot-accept", paramLabel = "CODE", split = ",")
+  private List<DataIssue.Code> pilotAccepted = List.of();
 
   AssumedSpreadOptions(PlanAnswers answers) {
     super("How the file of a pilot is to be understood");
@@ -123,7 +128,8 @@ final class AssumedSpreadOptions extends SettingOptions {
                 List.of(),
                 List.of(),
                 pilotSerials == SerialRule.PER_LOT,
-                "--pilot-serials per-lot"));
+                pilotAccepted.contains(DataIssue.Code.DUPLICATE_READING),
+                "pilot-"));
     List<Double> errors = table.found().values();
     SpreadOutcome outcome =
         new Spread(new SpreadOptions(0.95, 0.95, Optional.empty(), false))
@@ -139,7 +145,13 @@ final class AssumedSpreadOptions extends SettingOptions {
     }
     String resolved =
         variances.containsKey(Role.CELL) ? "" : ", cells and boards not separable: taken as cells";
-    String origin = "pilot " + file.getFileName() + " (" + errors.size() + " runs" + resolved + ")";
+    String copies =
+        table.issues().stream()
+            .filter(issue -> issue.code() == DataIssue.Code.DUPLICATE_READING)
+            .map(issue -> "; line " + issue.line() + ": " + issue.message())
+            .collect(Collectors.joining());
+    String origin =
+        "pilot %s (%d runs%s%s)".formatted(file.getFileName(), errors.size(), resolved, copies);
     return PooledSpread.of(origin, level, estimated.mean(), variances);
   }
 }

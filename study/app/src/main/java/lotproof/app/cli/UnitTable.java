@@ -9,8 +9,10 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import java.util.stream.IntStream;
+import java.util.stream.Stream;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.text.UnitNames;
 import lotproof.gather.Importer;
@@ -18,6 +20,7 @@ import lotproof.gather.layout.ResultTable;
 import lotproof.gather.tables.Mapping;
 import lotproof.model.Role;
 import lotproof.study.DataIssue;
+import lotproof.study.DataIssue.Severity;
 import lotproof.study.Result;
 
 /**
@@ -43,14 +46,29 @@ public record UnitTable(
     }
   }
 
-  /** The columns that are read, and the option that says that serials start again in every lot. */
+  /**
+   * The columns that are read.
+   *
+   * @param perLot whether serials start again in every lot
+   * @param copiesAccepted whether a person said that equal rows were measured anew
+   * @param prefix of the options that say so
+   */
   public record Columns(
       String value,
       Map<Role, String> roles,
       List<String> blocks,
       List<String> covariates,
       boolean perLot,
-      String perLotOption) {}
+      boolean copiesAccepted,
+      String prefix) {
+    private String perLotOption() {
+      return "--" + prefix + "serials per-lot";
+    }
+
+    private String copiesOption() {
+      return "--" + prefix + "accept DUPLICATE_READING";
+    }
+  }
 
   /** Reads a table; what is wrong or left open ends the command. */
   public static UnitTable read(Path path, Mapping mapping, Columns columns) {
@@ -64,7 +82,17 @@ public record UnitTable(
             mapping,
             new ResultTable.Wanted(columns.value, List.copyOf(labelled), columns.covariates));
     ResultTable found = UnusableException.needed(read);
-    return new UnitTable(file, found, read.issues(), labels(file.name(), found, columns));
+    Map<Role, List<String>> labels = labels(file.name(), found, columns);
+    List<DataIssue> issues = new ArrayList<>(read.issues());
+    List<String> units =
+        Stream.of(Role.CELL, Role.BOARD, Role.CELL_LOT, Role.BOARD_LOT)
+            .flatMap(role -> Optional.ofNullable(columns.roles.get(role)).stream())
+            .toList();
+    Optional<DataIssue> copies = found.copies(file.name(), units, columns.copiesOption());
+    UnusableException.refuse(
+        copies.filter(issue -> issue.isError() && !columns.copiesAccepted).stream().toList());
+    copies.map(issue -> issue.as(Severity.WARNING, issue.message())).ifPresent(issues::add);
+    return new UnitTable(file, found, issues, labels);
   }
 
   private static Map<Role, List<String>> labels(String file, ResultTable found, Columns columns) {
@@ -93,14 +121,14 @@ public record UnitTable(
                 file,
                 columns.roles.getOrDefault(unit, ""),
                 columns.roles.getOrDefault(lot, ""),
-                columns.perLotOption)
+                columns.perLotOption())
             .ifPresent(questions::add);
       }
     }
     UnusableException.refuse(questions);
     refuse(
         columns.perLot && !lotsKnown,
-        columns.perLotOption
+        columns.perLotOption()
             + " needs a column of lots beside the serials; name it with its option");
     return labels;
   }

@@ -71,6 +71,9 @@ public final class SpreadCommand extends CliCommand.WithJson {
     @Option(names = "--serials", paramLabel = "RULE")
     private SerialRule serials = SerialRule.UNIQUE;
 
+    @Option(names = "--accept", paramLabel = "CODE", split = ",")
+    private List<DataIssue.Code> accepted = List.of();
+
     @Option(names = "--covariate", paramLabel = "COLUMN")
     private List<String> covariates = new ArrayList<>();
 
@@ -168,7 +171,8 @@ public final class SpreadCommand extends CliCommand.WithJson {
                 table.blocks,
                 table.covariates,
                 table.serials == SerialRule.PER_LOT,
-                "--serials per-lot"));
+                table.accepted.contains(DataIssue.Code.DUPLICATE_READING),
+                ""));
     MeasuredValues values =
         new MeasuredValues(
             "value",

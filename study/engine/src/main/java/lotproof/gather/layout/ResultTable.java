@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.text.Nearest;
@@ -27,12 +28,14 @@ import lotproof.study.Result;
  *
  * @param rows line of each row in the file
  * @param values one number for each row
+ * @param lines each row with all its columns, as text
  * @param labels for each label column its text in each row
  * @param numbers for each further column of numbers its value in each row
  */
 public record ResultTable(
     List<Integer> rows,
     List<Double> values,
+    List<String> lines,
     Map<String, List<String>> labels,
     Map<String, List<Double>> numbers) {
   private static final double SMALLEST = 1e-15;
@@ -41,6 +44,7 @@ public record ResultTable(
   public ResultTable {
     rows = List.copyOf(rows);
     values = List.copyOf(values);
+    lines = List.copyOf(lines);
   }
 
   /**
@@ -126,6 +130,45 @@ public record ResultTable(
             });
   }
 
+  private static String line(Row row) {
+    return row.cells().stream().map(Cell::shown).collect(Collectors.joining("\n"));
+  }
+
+  /**
+   * What rows that stand in the table more than once raise: a warning, a question where there are
+   * many; empty when there are none.
+   *
+   * @param file the file's name
+   * @param units headers of the columns that name a unit
+   * @param option what says that the rows were measured anew
+   */
+  public Optional<DataIssue> copies(String file, List<String> units, String option) {
+    List<String> unitOf =
+        IntStream.range(0, rows.size())
+            .mapToObj(
+                i ->
+                    units.stream()
+                        .map(unit -> labels.getOrDefault(unit, List.of()).get(i))
+                        .collect(Collectors.joining("\n")))
+            .toList();
+    return CopiedRows.of(rows, values, unitOf, lines)
+        .map(
+            found -> {
+              String message =
+                  ("%s; each counts as measured. Delete copies; if %s measured anew, say %s")
+                      .formatted(
+                          found.rows() == 1
+                              ? "this row repeats line %d".formatted(found.first())
+                              : "%d rows repeat others, this one line %d"
+                                  .formatted(found.rows(), found.first()),
+                          found.rows() == 1 ? "it was" : "they were",
+                          option);
+              return found.many()
+                  ? DataIssue.error(Code.DUPLICATE_READING, file, found.line(), "", "", message)
+                  : DataIssue.warning(Code.DUPLICATE_READING, file, found.line(), "", "", message);
+            });
+  }
+
   private static Optional<Candidate> chosen(List<Grid> grids, TableContext context, Wanted wanted) {
     Optional<String> told = context.told(Setting.HEADER_ROW);
     List<Candidate> candidates = new ArrayList<>();
@@ -206,7 +249,12 @@ public record ResultTable(
       }
       List<Double> values = numbers.getOrDefault(wanted.value(), List.of());
       numbers.keySet().retainAll(wanted.numbers());
-      return new ResultTable(rows.stream().map(Row::number).toList(), values, labels, numbers);
+      return new ResultTable(
+          rows.stream().map(Row::number).toList(),
+          values,
+          rows.stream().map(ResultTable::line).toList(),
+          labels,
+          numbers);
     }
 
     private void check(String name, TableContext context) {

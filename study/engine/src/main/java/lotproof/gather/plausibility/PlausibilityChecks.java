@@ -66,6 +66,7 @@ public final class PlausibilityChecks {
       codes.check(run);
       temperatures.check(run);
     }
+    new CopiedRuns(this, known, fresh).check();
   }
 
   private static List<Run> others(List<Reading> known, List<Reading> readings) {
