@@ -388,7 +388,9 @@ record SpreadTables(
     List<UnitSummary> units = study.map(s -> RunTables.summaries(s, runs)).orElse(List.of());
     return this.<LotSummary>table("lots", "Lot by lot")
         .evidence()
-        .note("Plain figures of unit means; partners and bench are not taken out.")
+        .note(
+            "Plain figures of unit means; partners and bench are not taken out. Without serials"
+                + " each row counts as one unit.")
         .add("Kind", TEXT, l -> l.item().role().key())
         .add("Lot", TEXT, l -> l.item().lot())
         .add("Units", COUNT, l -> l.item().units())

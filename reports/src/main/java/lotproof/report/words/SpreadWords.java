@@ -80,6 +80,11 @@ public final class SpreadWords {
               + " In simulated studies of 50 cells and 50 boards, limits on both sides of the mean"
               + " held their content in 91 of 100 studies where 95 were asked; one-sided limits and"
               + " limits about zero kept theirs.";
+      case COARSE ->
+          "Values come in steps of more than a quarter of their standard deviation. Limits by the"
+              + " model are widened by half a step and reach at least one step beyond the smallest"
+              + " and the largest value. Whether the shape is normal cannot be judged from so few"
+              + " steps.";
       case NOT_NORMAL ->
           "Limits by the model depend on a normal shape, which these values do not show. In"
               + " simulated studies of 50 units where 95 of 100 were asked, a light skew (0.5) left"

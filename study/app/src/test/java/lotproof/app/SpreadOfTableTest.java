@@ -84,6 +84,43 @@ class SpreadOfTableTest {
     assertThat(ran.err()).contains("line 3, column gain").contains("about 2");
   }
 
+  @Test
+  void aFileOfOneColumnIsAsManyUnits() throws IOException {
+    String numbers = "4.812\n-3.107\n0.555\n7.301\n-1.948\n2.26\n-0.71\n3.3\n";
+    for (String header : List.of("", "error\n", "# a remark\nerror\n")) {
+      Ran ran = Ran.lotproof("spread", table(header + numbers), "--json");
+      assertThat(ran.exit()).as(ran.err()).isEqualTo(Exit.DONE);
+      JsonNode spread = MessageSchema.checked(ran.out()).at("/spreads/0");
+      assertThat(spread.at("/values/title").asText())
+          .isEqualTo(header.isEmpty() ? "value" : "error");
+      assertThat(spread.at("/distributionFree/testedKits").asInt()).isEqualTo(8);
+      assertThat(spread.at("/outcome/mean").asDouble()).isCloseTo(1.557875, within(1e-9));
+    }
+    Ran named = Ran.lotproof("spread", table("error\n" + numbers), "--value", "error");
+    assertThat(named.exit()).isEqualTo(Exit.DONE);
+    Ran two = Ran.lotproof("spread", table("a,b\n1,2\n"));
+    assertThat(two.exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(two.err()).contains("--value");
+  }
+
+  @Test
+  void coarseValuesAreSaid() throws IOException {
+    String rows = "0\n0\n0\n1\n0\n0\n0\n1\n0\n0\n";
+    Ran ran = Ran.lotproof("spread", table("bad\n" + rows.repeat(5)));
+    assertThat(ran.exit()).as(ran.err()).isEqualTo(Exit.DONE);
+    assertThat(ran.out().replaceAll("\\s+", " "))
+        .contains("Values come in steps of more than a quarter of their standard deviation");
+  }
+
+  @Test
+  void rowsOfALotWithoutSerialsAreUnits() throws IOException {
+    Path file = table("lot,gain\nA,1\nA,2\nA,3.5\nB,7.5\nB,9.25\n");
+    Ran ran = Ran.lotproof("spread", file, "--value", "gain", "--cell-lot", "lot", "--json");
+    JsonNode lots = MessageSchema.checked(ran.out()).at("/spreads/0/lots");
+    assertThat(lots.findValuesAsText("units")).containsExactly("3", "2");
+    assertThat(lots.at("/1/standardDeviation").asDouble()).isCloseTo(1.2374368671, within(1e-9));
+  }
+
   private Path pasted(int times) throws IOException {
     String rows = "C1,B1,4.812\nC2,B2,-3.107\nC3,B3,0.555\nC4,B4,7.301\nC5,B5,-1.948\nC6,B6,2.26\n";
     return table("cell,board,error\n" + rows.repeat(times) + "C1,B1,4.95\nC2,B2,-3.3\nC3,B3,0.4\n");
@@ -108,20 +145,10 @@ class SpreadOfTableTest {
 
   @Test
   void aPilotWithPastedRowsIsAskedToo() throws IOException {
-    Ran asked =
-        Ran.lotproof(
-            "plan",
-            "--cells",
-            "A=20",
-            "--boards",
-            "B=20",
-            "--pilot",
-            pasted(4),
-            "--capacity",
-            "50 kg",
-            "--json");
+    Path study = Demo.copyInto(temp);
+    Ran asked = Ran.lotproof("rehearse", study, "--pilot", pasted(4), "--times", "10");
     assertThat(asked.exit()).isEqualTo(Exit.UNUSABLE);
-    assertThat(asked.err()).contains("--pilot-accept DUPLICATE_READING");
+    assertThat(asked.err()).contains("repeat others").contains("--pilot-accept DUPLICATE_READING");
   }
 
   @Test

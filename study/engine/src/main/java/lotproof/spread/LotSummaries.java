@@ -2,6 +2,7 @@ package lotproof.spread;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.stream.IntStream;
 import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
 import lotproof.spread.CharacteristicSpread.LotSummary;
@@ -11,7 +12,7 @@ import tech.tablesaw.selection.Selection;
 
 /**
  * Plain figures by lot, from the means of each unit's values, so that a unit measured often does
- * not weigh more.
+ * not weigh more. Where no serials are known each value is a unit of its own.
  */
 final class LotSummaries {
   private LotSummaries() {}
@@ -25,7 +26,9 @@ final class LotSummaries {
   private static List<LotSummary> of(MeasuredValues values, Role lot, Role unit) {
     List<String> lots = values.labelsOf(lot).orElse(List.of());
     StringColumn lotOf = StringColumn.create("lot", lots);
-    StringColumn unitOf = StringColumn.create("unit", values.labelsOf(unit).orElse(lots));
+    // without serials each value is a unit
+    List<String> rows = IntStream.range(0, lots.size()).mapToObj(Integer::toString).toList();
+    StringColumn unitOf = StringColumn.create("unit", values.labelsOf(unit).orElse(rows));
     DoubleColumn value = DoubleColumn.create("value", values.array());
     return lots.stream()
         .distinct()

@@ -3,6 +3,7 @@ package lotproof.spread;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
+import java.util.DoubleSummaryStatistics;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -37,6 +38,7 @@ import lotproof.statistics.components.NormalEffects;
 import lotproof.statistics.components.ProfileIntervals;
 import lotproof.statistics.shape.Moments;
 import lotproof.statistics.shape.ShapiroWilk;
+import lotproof.statistics.summary.Summary;
 import lotproof.statistics.tolerance.DistributionFree;
 import lotproof.statistics.tolerance.NormalTolerance;
 
@@ -46,6 +48,7 @@ import lotproof.statistics.tolerance.NormalTolerance;
  * distribution-free counterpart and capability.
  */
 public record Spread(SpreadOptions options) {
+  private static final double COARSE = 0.25;
   private static final int MOST_FOR_SHAPIRO_WILK = 5000;
 
   /** The spread of these values; typed as not estimable where it is not. */
@@ -75,8 +78,12 @@ public record Spread(SpreadOptions options) {
 
   private SpreadOutcome.Estimated estimated(
       MeasuredValues values, FactorPlan plan, TestedKits kits, ComponentsFit fit) {
-    ToleranceLimits limits = limits(plan, fit);
-    Optional<Shape> shape = shape(fit, pick(values, kits.disjoint()), kits.disjoint());
+    double step = coarseStep(values, fit);
+    ToleranceLimits limits = limits(values, plan, fit, step);
+    Optional<Shape> shape =
+        step > 0
+            ? Optional.empty()
+            : shape(fit, pick(values, kits.disjoint()), kits.disjoint());
     List<Caveat> caveats = new ArrayList<>();
     if (onReferenceUnits(values, plan)) {
       caveats.add(Caveat.REFERENCE_UNITS);
@@ -84,12 +91,15 @@ public record Spread(SpreadOptions options) {
     if (!shape.map(Shape::looksNormal).orElse(true)) {
       caveats.add(Caveat.NOT_NORMAL);
     }
+    if (step > 0) {
+      caveats.add(Caveat.COARSE);
+    }
     return new SpreadOutcome.Estimated(
         fit.mean(),
         components(values, plan, fit),
         influences(values, fit),
         limits,
-        withinTheseLots(values, plan),
+        withinTheseLots(values, plan, step),
         capability(plan, fit),
         shape,
         BenchShares.of(
@@ -191,13 +201,14 @@ public record Spread(SpreadOptions options) {
         .orElseThrow();
   }
 
-  private Optional<ToleranceLimits> withinTheseLots(MeasuredValues values, FactorPlan plan) {
+  private Optional<ToleranceLimits> withinTheseLots(
+      MeasuredValues values, FactorPlan plan, double step) {
     if (!plan.hasFewLots(values)) {
       return Optional.empty();
     }
     FactorPlan these = plan.withoutLots();
     return these.fit(values) instanceof ComponentsFit fit
-        ? Optional.of(limits(these, fit))
+        ? Optional.of(limits(values, these, fit, step))
         : Optional.empty();
   }
 
@@ -205,6 +216,19 @@ public record Spread(SpreadOptions options) {
    * The limits for a future kit; of independent kits the exact factors of the normal distribution
    * replace the approximation.
    */
+  private ToleranceLimits limits(
+      MeasuredValues values, FactorPlan plan, ComponentsFit fit, double step) {
+    ToleranceLimits normal = limits(plan, fit);
+    DoubleSummaryStatistics tested = Arrays.stream(values.array()).summaryStatistics();
+    return step > 0 ? normal.widened(step, tested.getMin(), tested.getMax()) : normal;
+  }
+
+  /** The step of values that are coarse against their spread; 0 of others. */
+  private static double coarseStep(MeasuredValues values, ComponentsFit fit) {
+    double step = Summary.step(values.array());
+    return step > COARSE * Math.sqrt(Arrays.stream(fit.variances()).sum()) ? step : 0;
+  }
+
   private ToleranceLimits limits(FactorPlan plan, ComponentsFit fit) {
     double content = options.content();
     double confidence = options.confidence();

@@ -22,7 +22,8 @@ public sealed interface SpreadOutcome {
    * @param withinTheseLots the same with the lots left out of the model, when lots are few; it
    *     speaks of these lots only
    * @param capability indices against the specification limits, when the study has some
-   * @param shape closeness to a normal distribution, when there are enough kits
+   * @param shape closeness to a normal distribution, when there are enough kits and values are not
+   *     coarse
    * @param caveats cases in which the stated confidence was measured to be less
    * @param notes why factors are not in the model
    * @param unused declared influences that were not taken out
@@ -121,7 +122,8 @@ public sealed interface SpreadOutcome {
    * @param content fraction of future kits meant, in 0..1
    * @param onlyAbove the content lies above this value (one-sided)
    * @param onlyBelow the content lies below this value (one-sided)
-   * @param lower the content lies between this and {@code upper}, which are centred on the mean
+   * @param lower the content lies between this and {@code upper}, which are centred on the mean but
+   *     for coarse values
    * @param aboutZero the content lies within plus or minus this value of zero
    * @param meanStandardError of the fitted mean, by REML
    * @param totalStandardDeviation estimated standard deviation of a future kit
@@ -140,7 +142,23 @@ public sealed interface SpreadOutcome {
       double meanStandardError,
       double totalStandardDeviation,
       double totalUpperLimit,
-      boolean exact) {}
+      boolean exact) {
+    /** The wider of these, half a step added, and one step beyond the tested values. */
+    ToleranceLimits widened(double step, double smallest, double largest) {
+      return new ToleranceLimits(
+          content,
+          confidence,
+          Math.min(onlyAbove - step / 2, smallest - step),
+          Math.max(onlyBelow + step / 2, largest + step),
+          Math.min(lower - step / 2, smallest - step),
+          Math.max(upper + step / 2, largest + step),
+          Math.max(aboutZero + step / 2, Math.max(Math.abs(smallest), Math.abs(largest)) + step),
+          meanStandardError,
+          totalStandardDeviation,
+          totalUpperLimit,
+          exact);
+    }
+  }
 
   /**
    * How far the values of kits that share no unit look as they would with normal effects. It warns;
@@ -198,6 +216,11 @@ public sealed interface SpreadOutcome {
     /** Every run has the one reference cell or the one reference board. */
     REFERENCE_UNITS,
     /** The values of independent kits do not look normal. */
-    NOT_NORMAL
+    NOT_NORMAL,
+    /**
+     * Values come in steps of more than a quarter of the standard deviation: the limits are widened
+     * by half a step and reach a step beyond the tested kits, and the shape cannot be judged.
+     */
+    COARSE
   }
 }

@@ -159,7 +159,6 @@ public final class SpreadCommand extends CliCommand.WithJson {
 
   private int ofTable() {
     refuse(!Files.isRegularFile(source), "there is no file or study folder " + source);
-    refuse(table.value.isEmpty(), "name the column of numbers with --value");
     SpreadOptions options = table.options();
     UnitTable read =
         UnitTable.read(
@@ -176,7 +175,7 @@ public final class SpreadCommand extends CliCommand.WithJson {
     MeasuredValues values =
         new MeasuredValues(
             "value",
-            table.value,
+            read.found().value(),
             table.unit,
             read.found().values(),
             read.labels(),

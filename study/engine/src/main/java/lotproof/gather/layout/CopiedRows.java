@@ -1,9 +1,6 @@
 package lotproof.gather.layout;
 
-import java.math.BigDecimal;
-import java.math.MathContext;
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -45,12 +42,6 @@ public record CopiedRows(int line, int first, int rows, boolean many) {
   private static final int FEW = 2;
   private static final int FEWEST_REPEATS = 3;
   private static final double SCATTER_AT_LEAST = 20;
-  private static final int FILLED = 4;
-
-  /** Nearer values are the same but for the last bits. */
-  private static final double SAME = 1e-9;
-
-  private static final MathContext DIGITS = new MathContext(10);
 
   /**
    * Finds them.
@@ -106,7 +97,8 @@ public record CopiedRows(int line, int first, int rows, boolean many) {
   }
 
   private static double agree(List<Double> values, double scatter) {
-    return Math.min(1, step(values) / (AGREE * scatter));
+    return Math.min(
+        1, Summary.step(values.stream().mapToDouble(v -> v).toArray()) / (AGREE * scatter));
   }
 
   private static Optional<CopiedRows> block(List<Integer> rows, double same, List<String> wanted) {
@@ -187,25 +179,5 @@ public record CopiedRows(int line, int first, int rows, boolean many) {
         .filter(of -> copied && of.size() > 1)
         .findFirst()
         .map(of -> new CopiedRows(of.get(1), of.get(0), n - alike.size(), true));
-  }
-
-  /** The step of values: the smallest distance where they fill a grid, else their last digit. */
-  private static double step(List<Double> values) {
-    double[] sorted = values.stream().mapToDouble(v -> v).sorted().toArray();
-    double range = sorted[sorted.length - 1] - sorted[0];
-    double[] steps =
-        IntStream.range(1, sorted.length)
-            .mapToDouble(i -> sorted[i] - sorted[i - 1])
-            .filter(step -> step > SAME * range)
-            .toArray();
-    double smallest = Arrays.stream(steps).min().orElse(range);
-    int decimals =
-        values.stream()
-            .mapToInt(v -> new BigDecimal(v).round(DIGITS).stripTrailingZeros().scale())
-            .max()
-            .orElse(0);
-    return range <= FILLED * (steps.length + 1) * smallest
-        ? smallest
-        : Math.min(smallest, Math.pow(10, -decimals));
   }
 }

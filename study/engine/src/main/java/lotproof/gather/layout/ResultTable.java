@@ -7,6 +7,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
@@ -17,6 +18,7 @@ import lotproof.gather.tables.Cell;
 import lotproof.gather.tables.Grid;
 import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.Row;
+import lotproof.gather.tables.Separator;
 import lotproof.gather.tables.Setting;
 import lotproof.gather.tables.TableReaders;
 import lotproof.study.DataIssue;
@@ -26,6 +28,7 @@ import lotproof.study.Result;
 /**
  * Columns of a table that has no layout of ours, named by whoever asks for them.
  *
+ * @param value header of the column of numbers; "value" where the file names none
  * @param rows line of each row in the file
  * @param values one number for each row
  * @param lines each row with all its columns, as text
@@ -33,6 +36,7 @@ import lotproof.study.Result;
  * @param numbers for each further column of numbers its value in each row
  */
 public record ResultTable(
+    String value,
     List<Integer> rows,
     List<Double> values,
     List<String> lines,
@@ -40,6 +44,12 @@ public record ResultTable(
     Map<String, List<Double>> numbers) {
   private static final double SMALLEST = 1e-15;
   private static final double LARGEST = 1e15;
+
+  /** What a column without a header is called. */
+  private static final String ONLY = "value";
+
+  private static final Pattern NUMBER =
+      Pattern.compile("[-+−]?[.,]?\\d[\\d.,' ]*(?:[eE][-+]?\\d+)?");
 
   public ResultTable {
     rows = List.copyOf(rows);
@@ -50,7 +60,7 @@ public record ResultTable(
   /**
    * Which columns are wanted.
    *
-   * @param value header of the column of numbers
+   * @param value header of the column of numbers; empty for the only column of a file
    * @param labels headers of the columns of labels
    * @param numbers headers of further columns of numbers
    */
@@ -73,12 +83,23 @@ public record ResultTable(
   public static Result<ResultTable> read(
       ReceivedFile file, TableReaders readers, Mapping mapping, Wanted wanted) {
     Result<List<Grid>> opened = readers.open(file, mapping);
+    if (hasNoSeparator(opened) && mapping.setting(Setting.SEPARATOR).isEmpty()) {
+      // one column; what separates it from none does not matter
+      opened = readers.open(file, mapping.with(Setting.SEPARATOR, Separator.TAB.word()));
+    }
     if (opened.isRefused()) {
       return Result.refused(opened.issues());
     }
     TableContext context = new TableContext(file, mapping);
     Optional<ResultTable> table =
-        chosen(opened.get(), context, wanted).map(meant -> meant.read(context, wanted));
+        wanted.value().isEmpty()
+            ? onlyColumn(opened.get(), context)
+                .map(
+                    only ->
+                        only.read(
+                            context,
+                            new Wanted(only.names.get(0), wanted.labels(), wanted.numbers())))
+            : chosen(opened.get(), context, wanted).map(meant -> meant.read(context, wanted));
     List<DataIssue> issues = context.byLine();
     return table.isPresent() ? Result.of(table.get(), issues) : Result.refused(issues);
   }
@@ -128,6 +149,28 @@ public record ResultTable(
                           + " every lot, say %s; if a lot is wrong, correct it in the file")
                       .formatted(places, others, option));
             });
+  }
+
+  private static boolean hasNoSeparator(Result<List<Grid>> opened) {
+    return opened.isRefused()
+        && opened.issues().stream()
+            .anyMatch(issue -> issue.code() == Code.FILE_TYPE && issue.line() == 1);
+  }
+
+  /** The only column of a file: named by its first row, or numbers from there on. */
+  private static Optional<Candidate> onlyColumn(List<Grid> grids, TableContext context) {
+    Optional<Row> first =
+        grids.size() == 1
+            ? grids.get(0).rows().first(row -> !HeaderNotes.isComment(row))
+            : Optional.empty();
+    if (first.filter(row -> row.cells().size() == 1).isEmpty()) {
+      context.error(Code.COLUMN_MISSING, 0, "", "name the column of numbers with --value");
+      return Optional.empty();
+    }
+    Cell cell = first.get().cell(0);
+    boolean headed = !(cell instanceof Cell.Numeric) && !NUMBER.matcher(cell.shown()).matches();
+    Row header = headed ? first.get() : new Row(0, List.of(new Cell.Text(ONLY)));
+    return Optional.of(new Candidate(grids.get(0), header, List.of(headed ? cell.shown() : ONLY)));
   }
 
   private static String line(Row row) {
@@ -250,6 +293,7 @@ public record ResultTable(
       List<Double> values = numbers.getOrDefault(wanted.value(), List.of());
       numbers.keySet().retainAll(wanted.numbers());
       return new ResultTable(
+          wanted.value(),
           rows.stream().map(Row::number).toList(),
           values,
           rows.stream().map(ResultTable::line).toList(),

@@ -1,6 +1,10 @@
 package lotproof.statistics.summary;
 
+import java.math.BigDecimal;
+import java.math.BigInteger;
+import java.math.MathContext;
 import java.util.Arrays;
+import java.util.List;
 import lotproof.statistics.Checks;
 
 /**
@@ -12,6 +16,8 @@ import lotproof.statistics.Checks;
  * Reference Datasets.
  */
 public final class Summary {
+  private static final MathContext TEN_DIGITS = new MathContext(10);
+
   private Summary() {}
 
   /** The arithmetic mean of one or more finite values. */
@@ -28,6 +34,30 @@ public final class Summary {
   public static double variance(double[] values) {
     double[] y = Checks.sample(values, 2, "values");
     return Deviations.of(y).sumOfSquares() / (y.length - 1);
+  }
+
+  /**
+   * The step that values come in: the greatest common divisor of their distances, each value
+   * rounded to ten digits, where there are ten different ones or each stands there twice on
+   * average; of others, which can lie on a grid by chance, the last digit.
+   *
+   * @return 0 where all are equal
+   */
+  public static double step(double[] values) {
+    double[] y = Checks.sample(values, 1, "values");
+    List<BigDecimal> different =
+        Arrays.stream(y)
+            .mapToObj(v -> new BigDecimal(v).round(TEN_DIGITS).stripTrailingZeros())
+            .distinct()
+            .toList();
+    int decimals = different.stream().mapToInt(BigDecimal::scale).max().orElse(0);
+    BigInteger divisor =
+        different.stream()
+            .map(v -> v.subtract(different.get(0)).setScale(decimals).unscaledValue())
+            .reduce(BigInteger.ZERO, BigInteger::gcd);
+    boolean telling = different.size() >= 10 || 2 * different.size() <= y.length;
+    BigInteger steps = telling ? divisor : divisor.min(BigInteger.ONE);
+    return new BigDecimal(steps, decimals).doubleValue();
   }
 
   /** The middle value, or the mean of the two middle ones. */

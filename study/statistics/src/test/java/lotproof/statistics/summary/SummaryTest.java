@@ -89,4 +89,22 @@ class SummaryTest {
         .isInstanceOf(IllegalArgumentException.class)
         .hasMessage("values must not all be equal");
   }
+
+  @Test
+  void valuesOnAGridHaveItsStep() {
+    assertThat(Summary.step(new double[] {0, 1, 0, 0, 1})).isEqualTo(1);
+    assertThat(Summary.step(new double[] {2.5, 10, 2.5, 10, 17.5, 17.5})).isEqualTo(7.5);
+    assertThat(Summary.step(new double[] {5, 15, 35, 60, 80, 95, 130, 145, 150, 165})).isEqualTo(5);
+    // 0.1 + 0.2 is not 0.3 to the last bit, and -0 is 0
+    assertThat(Summary.step(new double[] {0.3, 0.1 + 0.2, 0.6, 0.6, -0.0, 0.0}))
+        .isCloseTo(0.3, within(1e-12));
+    assertThat(Summary.step(new double[] {4, 4, 4})).isZero();
+  }
+
+  @Test
+  void scatteredAndFewValuesHaveTheStepOfTheirLastDigit() {
+    assertThat(Summary.step(new double[] {1.234, 7.1, 3.98, -12.5})).isEqualTo(0.001);
+    assertThat(Summary.step(new double[] {100, 4310, 99870, 25000})).isEqualTo(10);
+    assertThat(Summary.step(new double[] {10, 14})).isEqualTo(1);
+  }
 }
