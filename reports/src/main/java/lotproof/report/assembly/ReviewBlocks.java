@@ -247,13 +247,13 @@ public final class ReviewBlocks {
                 + " against it, 20 to 1.")
         .add("Kind", TEXT, e -> e.kind().key())
         .add("Run", TEXT, e -> e.one().run())
-        .add("written", "Written", SERIAL, e -> e.one().written())
-        .add("fits", "Fits", SERIAL, e -> e.one().fits())
-        .add("other-run", "Other run", TEXT, e -> e.other().run())
-        .add("other-written", "Written there", SERIAL, e -> e.other().written())
-        .add("other-fits", "Fits there", SERIAL, e -> e.other().fits())
-        .add("planned", "Planned pairs when put back", TEXT, e -> e.restoresPlan() ? "yes" : "no")
-        .add("likelier", "Likelier [powers of ten]", decimals(1), e -> e.gain() / Math.log(10))
+        .add("Written", SERIAL, e -> e.one().written())
+        .add("Fits", SERIAL, e -> e.one().fits())
+        .add("Other run", TEXT, e -> e.other().run())
+        .add("Written in the other", SERIAL, e -> e.other().written())
+        .add("Fits the other", SERIAL, e -> e.other().fits())
+        .add("Planned pairs when put back", TEXT, e -> e.restoresPlan() ? "yes" : "no")
+        .add("Likelier [powers of ten]", decimals(1), e -> e.gain() / Math.log(10))
         .of(found);
   }
 

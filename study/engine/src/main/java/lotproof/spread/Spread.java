@@ -81,9 +81,7 @@ public record Spread(SpreadOptions options) {
     double step = coarseStep(values, fit);
     ToleranceLimits limits = limits(values, plan, fit, step);
     Optional<Shape> shape =
-        step > 0
-            ? Optional.empty()
-            : shape(fit, pick(values, kits.disjoint()), kits.disjoint());
+        step > 0 ? Optional.empty() : shape(fit, pick(values, kits.disjoint()), kits.disjoint());
     List<Caveat> caveats = new ArrayList<>();
     if (onReferenceUnits(values, plan)) {
       caveats.add(Caveat.REFERENCE_UNITS);
