@@ -6,6 +6,8 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
 import java.util.stream.IntStream;
+import lotproof.statistics.linear.Dense;
+import lotproof.statistics.linear.SmallMatrix;
 
 /**
  * What leaving out observations, such as those of one unit, would do to the estimates: one scoring

@@ -6,6 +6,8 @@ import java.util.Optional;
 import java.util.Set;
 import lotproof.statistics.components.FitOptions.Criterion;
 import lotproof.statistics.components.Observations.FixedColumn;
+import lotproof.statistics.linear.Dense;
+import lotproof.statistics.linear.SmallMatrix;
 
 /**
  * Estimated variance components with everything that later steps compute from: slopes, information,

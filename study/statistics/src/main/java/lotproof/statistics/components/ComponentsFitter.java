@@ -11,6 +11,7 @@ import lotproof.statistics.components.ComponentsFit.FitRecord;
 import lotproof.statistics.components.FitOptions.Criterion;
 import lotproof.statistics.components.FitOutcome.NotEstimable;
 import lotproof.statistics.components.VarianceMaximizer.Maximum;
+import lotproof.statistics.linear.SmallMatrix;
 
 /**
  * Fits variance components by restricted or full maximum likelihood.

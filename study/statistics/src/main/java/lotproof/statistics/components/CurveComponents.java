@@ -9,6 +9,8 @@ import lotproof.statistics.JointNormalBound;
 import lotproof.statistics.SymmetricRoots;
 import lotproof.statistics.components.FitOptions.Criterion;
 import lotproof.statistics.components.FitOutcome.NotEstimable;
+import lotproof.statistics.linear.Dense;
+import lotproof.statistics.linear.SmallMatrix;
 
 /**
  * Components of whole curves: one covariance matrix over the points for each kind of unit, and from

@@ -3,6 +3,8 @@ package lotproof.statistics.components;
 import java.util.Arrays;
 import java.util.Optional;
 import lotproof.statistics.components.FitOptions.Criterion;
+import lotproof.statistics.linear.Dense;
+import lotproof.statistics.linear.SmallMatrix;
 
 /**
  * The likelihood through the full covariance matrix of the rows: cubic in the rows, but sound where

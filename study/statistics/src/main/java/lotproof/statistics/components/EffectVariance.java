@@ -6,6 +6,7 @@ import java.util.stream.IntStream;
 import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.components.ComponentsFit.FixedEffect;
 import lotproof.statistics.components.FixedEffectIntervals.Doubt;
+import lotproof.statistics.linear.Dense;
 import lotproof.statistics.summary.Summary;
 
 /**

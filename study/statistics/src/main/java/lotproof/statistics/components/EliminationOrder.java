@@ -5,6 +5,7 @@ import java.util.Arrays;
 import java.util.BitSet;
 import java.util.List;
 import java.util.stream.IntStream;
+import lotproof.statistics.linear.SparsePattern;
 
 /**
  * The order in which the levels of the factors leave the equations. The factor with most levels

@@ -6,6 +6,8 @@ import lotproof.statistics.Checks;
 import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.Interval;
 import lotproof.statistics.components.ComponentsFit.FixedEffect;
+import lotproof.statistics.linear.Dense;
+import lotproof.statistics.linear.SmallMatrix;
 
 /**
  * Confidence intervals of the effects of fixed columns.

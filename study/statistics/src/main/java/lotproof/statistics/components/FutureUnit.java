@@ -4,6 +4,7 @@ import java.util.List;
 import lotproof.statistics.Checks;
 import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.FoldedNormal;
+import lotproof.statistics.linear.Dense;
 
 /**
  * What a study knows of the distribution of a unit that nobody has measured yet: its mean and its

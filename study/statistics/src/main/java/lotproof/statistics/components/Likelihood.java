@@ -3,6 +3,8 @@ package lotproof.statistics.components;
 import java.util.Arrays;
 import java.util.function.Supplier;
 import lotproof.statistics.components.FitOptions.Criterion;
+import lotproof.statistics.linear.Dense;
+import lotproof.statistics.linear.SmallMatrix;
 import org.jspecify.annotations.Nullable;
 
 /**

@@ -3,6 +3,9 @@ package lotproof.statistics.components;
 import java.util.Arrays;
 import java.util.Optional;
 import lotproof.statistics.components.FitOptions.Criterion;
+import lotproof.statistics.linear.Dense;
+import lotproof.statistics.linear.SmallMatrix;
+import lotproof.statistics.linear.SparsePattern;
 import org.jspecify.annotations.Nullable;
 
 /**

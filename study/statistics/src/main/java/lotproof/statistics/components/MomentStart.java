@@ -3,6 +3,8 @@ package lotproof.statistics.components;
 import java.util.Arrays;
 import java.util.HashMap;
 import java.util.Map;
+import lotproof.statistics.linear.Dense;
+import lotproof.statistics.linear.SmallMatrix;
 
 /**
  * Estimates of the variances to start from: one scoring step from the residual alone (MINQUE), in

@@ -9,6 +9,7 @@ import lotproof.statistics.Checks;
 import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.Interval;
 import lotproof.statistics.components.VarianceMaximizer.Maximum;
+import lotproof.statistics.linear.SmallMatrix;
 import org.apache.commons.numbers.gamma.Digamma;
 
 /**

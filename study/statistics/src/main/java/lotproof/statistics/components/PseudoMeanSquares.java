@@ -4,6 +4,8 @@ import java.util.Arrays;
 import java.util.Collections;
 import java.util.List;
 import lotproof.statistics.ModifiedLargeSample;
+import lotproof.statistics.linear.Dense;
+import lotproof.statistics.linear.SmallMatrix;
 
 /**
  * Independent mean squares that stand in for those of an analysis of variance where a study is not

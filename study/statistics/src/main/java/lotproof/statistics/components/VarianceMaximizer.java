@@ -3,6 +3,7 @@ package lotproof.statistics.components;
 import java.util.Arrays;
 import java.util.Optional;
 import java.util.stream.IntStream;
+import lotproof.statistics.linear.SmallMatrix;
 
 /**
  * Climbs the log-likelihood over variances at or above zero.

@@ -10,6 +10,7 @@ import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.FoldedNormal;
 import lotproof.statistics.JointNormalBound;
 import lotproof.statistics.SymmetricRoots;
+import lotproof.statistics.linear.Dense;
 import org.junit.jupiter.api.Test;
 
 class JointNormalBoundTest {

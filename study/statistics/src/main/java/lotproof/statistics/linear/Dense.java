@@ -1,10 +1,10 @@
-package lotproof.statistics.components;
+package lotproof.statistics.linear;
 
 /**
  * Kernels on square matrices kept row by row in one array. Commons Math keeps an array for each row
  * and solves one column at a time; a fit needs the factor and the whole inverse thousands of times.
  */
-final class Dense {
+public final class Dense {
   private Dense() {}
 
   /**
@@ -12,7 +12,7 @@ final class Dense {
    *
    * @return false when the matrix is not positive definite within rounding
    */
-  static boolean cholesky(double[] a, int n) {
+  public static boolean cholesky(double[] a, int n) {
     double largest = 0;
     for (int i = 0; i < n; i++) {
       largest = Math.max(largest, a[i * n + i]);
@@ -21,7 +21,7 @@ final class Dense {
   }
 
   /** The same; pivots at or below the smallest say that the matrix is not positive definite. */
-  static boolean cholesky(double[] a, int n, double smallestPivot) {
+  public static boolean cholesky(double[] a, int n, double smallestPivot) {
     for (int i = 0; i < n; i++) {
       for (int j = 0; j < i; j++) {
         a[i * n + j] = (a[i * n + j] - dot(a, i * n, a, j * n, j)) / a[j * n + j];
@@ -36,11 +36,11 @@ final class Dense {
   }
 
   /** Pivots at or below this are rounding. */
-  static double smallestPivot(double largestDiagonal, int n) {
+  public static double smallestPivot(double largestDiagonal, int n) {
     return 4e-16 * n * largestDiagonal;
   }
 
-  static double dot(double[] a, int aStart, double[] b, int bStart, int length) {
+  public static double dot(double[] a, int aStart, double[] b, int bStart, int length) {
     double s0 = 0;
     double s1 = 0;
     double s2 = 0;
@@ -58,18 +58,18 @@ final class Dense {
     return (s0 + s1) + (s2 + s3);
   }
 
-  static double dot(double[] a, double[] b) {
+  public static double dot(double[] a, double[] b) {
     return dot(a, 0, b, 0, a.length);
   }
 
-  static void addScaled(
+  public static void addScaled(
       double[] target, int start, double factor, double[] source, int from, int n) {
     for (int k = 0; k < n; k++) {
       target[start + k] += factor * source[from + k];
     }
   }
 
-  static double logDeterminant(double[] factor, int n) {
+  public static double logDeterminant(double[] factor, int n) {
     double sum = 0;
     for (int i = 0; i < n; i++) {
       sum += Math.log(factor[i * n + i]);
@@ -78,7 +78,7 @@ final class Dense {
   }
 
   /** Whole symmetric inverse from the Cholesky factor, row by row of L and then of L'. */
-  static double[] inverse(double[] factor, int n) {
+  public static double[] inverse(double[] factor, int n) {
     double[] x = new double[n * n];
     for (int i = 0; i < n; i++) {
       double diagonal = 1 / factor[i * n + i];
@@ -102,14 +102,14 @@ final class Dense {
   }
 
   /** Solves L x = v in place. */
-  static void solveLower(double[] factor, int n, double[] v) {
+  public static void solveLower(double[] factor, int n, double[] v) {
     for (int i = 0; i < n; i++) {
       v[i] = (v[i] - dot(factor, i * n, v, 0, i)) / factor[i * n + i];
     }
   }
 
   /** Solves L' x = v in place. */
-  static void solveUpper(double[] factor, int n, double[] v) {
+  public static void solveUpper(double[] factor, int n, double[] v) {
     for (int i = n - 1; i >= 0; i--) {
       v[i] /= factor[i * n + i];
       addScaled(v, 0, -v[i], factor, i * n, i);

@@ -1,16 +1,16 @@
-package lotproof.statistics.components;
+package lotproof.statistics.linear;
 
 import java.util.Optional;
 
 /** Positive definite matrices with a row for each component or each fixed column. */
-final class SmallMatrix {
+public final class SmallMatrix {
   /** Smallest pivot, after scaling to a unit diagonal, of a matrix that counts as definite. */
   private static final double SMALLEST_PIVOT = 1e-13;
 
   private SmallMatrix() {}
 
   /** Inverse of a symmetric matrix, or nothing when it is not positive definite. */
-  static Optional<double[][]> inverse(double[][] matrix) {
+  public static Optional<double[][]> inverse(double[][] matrix) {
     int n = matrix.length;
     double[] scale = diagonalRoots(matrix);
     return factor(matrix, scale)
@@ -28,7 +28,7 @@ final class SmallMatrix {
   }
 
   /** Solution of a symmetric system, or nothing when it is not positive definite. */
-  static Optional<double[]> solve(double[][] matrix, double[] right) {
+  public static Optional<double[]> solve(double[][] matrix, double[] right) {
     int n = matrix.length;
     double[] scale = diagonalRoots(matrix);
     return factor(matrix, scale)
@@ -48,7 +48,7 @@ final class SmallMatrix {
   }
 
   /** The same over some of the unknowns; the others are 0. */
-  static Optional<double[]> solve(double[][] matrix, double[] right, int[] free) {
+  public static Optional<double[]> solve(double[][] matrix, double[] right, int[] free) {
     double[][] part = new double[free.length][free.length];
     double[] rightPart = new double[free.length];
     for (int a = 0; a < free.length; a++) {
@@ -69,7 +69,7 @@ final class SmallMatrix {
   }
 
   /** Log determinant of a matrix that is positive definite. */
-  static double logDeterminant(double[][] matrix) {
+  public static double logDeterminant(double[][] matrix) {
     double[] scale = diagonalRoots(matrix);
     double[] factor = factor(matrix, scale).orElseThrow();
     double sum = 0;
@@ -79,7 +79,7 @@ final class SmallMatrix {
     return sum;
   }
 
-  static double[] times(double[][] matrix, double[] v) {
+  public static double[] times(double[][] matrix, double[] v) {
     double[] result = new double[v.length];
     for (int i = 0; i < v.length; i++) {
       result[i] = Dense.dot(matrix[i], v);
@@ -87,7 +87,7 @@ final class SmallMatrix {
     return result;
   }
 
-  static double quadratic(double[][] matrix, double[] v) {
+  public static double quadratic(double[][] matrix, double[] v) {
     return Dense.dot(v, times(matrix, v));
   }
 

@@ -1,4 +1,4 @@
-package lotproof.statistics.components;
+package lotproof.statistics.linear;
 
 import java.util.List;
 
@@ -9,7 +9,7 @@ import java.util.List;
  *
  * <p>Source: Davis (2006), Direct Methods for Sparse Linear Systems, chapter 4 (from memory).
  */
-final class SparsePattern {
+public final class SparsePattern {
   private final int n;
   private final int[] start;
   private final int[] row;
@@ -20,7 +20,7 @@ final class SparsePattern {
    * @param below for each column the rows below the diagonal in rising order, closed under
    *     elimination: all but the first of a column belong to the column of the first, too
    */
-  SparsePattern(List<int[]> below) {
+  public SparsePattern(List<int[]> below) {
     n = below.size();
     start = new int[n + 1];
     for (int j = 0; j < n; j++) {
@@ -33,26 +33,26 @@ final class SparsePattern {
     }
   }
 
-  int columns() {
+  public int columns() {
     return n;
   }
 
-  int size() {
+  public int size() {
     return row.length;
   }
 
   /** Place of the first entry of a column, its diagonal. */
-  int start(int column) {
+  public int start(int column) {
     return start[column];
   }
 
   /** Row of the entry at a place. */
-  int row(int place) {
+  public int row(int place) {
     return row[place];
   }
 
   /** Place of the entry of two columns that share one. */
-  int place(int one, int other) {
+  public int place(int one, int other) {
     int column = Math.min(one, other);
     int wanted = Math.max(one, other);
     int low = start[column];
@@ -118,7 +118,7 @@ final class SparsePattern {
   }
 
   /** Replaces a matrix by its factor, column by column; false when not positive definite. */
-  boolean cholesky(double[] a) {
+  public boolean cholesky(double[] a) {
     double largest = 0;
     for (int j = 0; j < n; j++) {
       largest = Math.max(largest, a[start[j]]);
@@ -165,7 +165,7 @@ final class SparsePattern {
     }
   }
 
-  double logDeterminant(double[] factor) {
+  public double logDeterminant(double[] factor) {
     double sum = 0;
     for (int j = 0; j < n; j++) {
       sum += Math.log(factor[start[j]]);
@@ -174,7 +174,7 @@ final class SparsePattern {
   }
 
   /** Solves L x = v in place. */
-  void solveLower(double[] factor, double[] v) {
+  public void solveLower(double[] factor, double[] v) {
     for (int j = 0; j < n; j++) {
       v[j] /= factor[start[j]];
       add(v, -v[j], factor, start[j] + 1, start[j + 1]);
@@ -182,14 +182,14 @@ final class SparsePattern {
   }
 
   /** Solves L' x = v in place. */
-  void solveUpper(double[] factor, double[] v) {
+  public void solveUpper(double[] factor, double[] v) {
     for (int j = n - 1; j >= 0; j--) {
       v[j] = (v[j] - dot(factor, v, start[j] + 1, start[j + 1])) / factor[start[j]];
     }
   }
 
   /** Solves L L' X = V in place, V one array for each row. */
-  void solve(double[] factor, double[][] v) {
+  public void solve(double[] factor, double[][] v) {
     for (int j = 0; j < n; j++) {
       divide(v[j], factor[start[j]]);
       for (int q = start[j] + 1; q < start[j + 1]; q++) {
@@ -219,7 +219,7 @@ final class SparsePattern {
    * <p>Source: Takahashi, Fagan and Chen (1973), and Erisman and Tinney (1975), Communications of
    * the ACM 18 (from memory).
    */
-  double[] inverse(double[] factor) {
+  public double[] inverse(double[] factor) {
     double[] z = new double[row.length];
     double[] line = new double[n];
     double[] sums = new double[n];
