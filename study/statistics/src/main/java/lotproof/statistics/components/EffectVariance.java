@@ -85,9 +85,10 @@ record EffectVariance(double widening, double seen, double degreesOfFreedom, Dou
     if (other.isEmpty()) {
       return this;
     }
-    EffectVariance wider = other.get().widening > widening ? other.get() : this;
-    Doubt either =
-        wider.doubt != Doubt.NONE ? wider.doubt : wider == this ? other.get().doubt : doubt;
+    boolean otherIsWider = other.get().widening > widening;
+    EffectVariance wider = otherIsWider ? other.get() : this;
+    EffectVariance narrower = otherIsWider ? this : other.get();
+    Doubt either = wider.doubt == Doubt.NONE ? narrower.doubt : wider.doubt;
     return new EffectVariance(wider.widening, wider.seen, wider.degreesOfFreedom, either);
   }
 
