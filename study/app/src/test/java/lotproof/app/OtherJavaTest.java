@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assumptions.assumeThat;
 
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Comparator;
@@ -59,7 +60,7 @@ class OtherJavaTest {
                 report.toString())
             .redirectErrorStream(true)
             .start();
-    String said = new String(verify.getInputStream().readAllBytes());
+    String said = new String(verify.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
 
     assertThat(verify.waitFor()).as(said).isEqualTo(Exit.DONE);
     assertThat(said).contains("byte for byte what the record gives").doesNotContain("CDS");

@@ -108,6 +108,7 @@ public record DataIssue(
   }
 
   /** A message with its values; without values it stays as it is. */
+  @SuppressWarnings("AnnotateFormatMethod") // the annotation would take a library of its own
   public static String say(String message, Object... values) {
     return values.length == 0 ? message : message.formatted(values);
   }

@@ -77,7 +77,7 @@ class CopiedRunsTest {
   @ValueSource(
       strings = {"", "2026-03-04T09 to 2026-03-04T11", "BA-001 to BA-002", "CA-001 to CA-002"})
   void aCopyUnderANewNameIsAsked(String change) {
-    String[] words = change.split(" to ");
+    String[] words = change.split(" to ", -1);
     String changed = words.length > 1 ? copy("R2").replace(words[0], words[1]) : copy("R2");
     Result<Appended> outcome = take(RUN + changed);
     assertThat(codes(outcome)).containsExactly(Code.RUN_COPIED);
@@ -149,7 +149,7 @@ class CopiedRunsTest {
     List<String> runs = bench.lines.stream().map(line -> line.run).distinct().toList();
     String original = runs.get(bench.random.nextInt(runs.size()));
     StringBuilder text = new StringBuilder(bench.file());
-    for (String row : bench.file().split("\n")) {
+    for (String row : bench.file().lines().toList()) {
       if (row.startsWith(original + ",")) {
         text.append(row.replaceFirst(original, "copy")).append('\n');
       }

@@ -79,26 +79,26 @@ class CoarseValuesTest {
   }
 
   /** Draws and content of a population in steps of 1, by the chances of 0, 1, 2 ... */
-  private record Steps(double[] chances) {
+  private record Steps(List<Double> chances) {
     double[] draw(Random random, int n) {
       return random.doubles(n).map(this::value).toArray();
     }
 
     private double value(double u) {
       double sum = 0;
-      for (int i = 0; i < chances.length; i++) {
-        sum += chances[i];
+      for (int i = 0; i < chances.size(); i++) {
+        sum += chances.get(i);
         if (u < sum) {
           return i;
         }
       }
-      return chances.length - 1;
+      return chances.size() - 1;
     }
 
     double content(DoublePredicate within) {
-      return IntStream.range(0, chances.length)
+      return IntStream.range(0, chances.size())
           .filter(i -> within.test(i))
-          .mapToDouble(i -> chances[i])
+          .mapToDouble(chances::get)
           .sum();
     }
   }
@@ -111,7 +111,7 @@ class CoarseValuesTest {
         .doubles(DRAWS)
         .map(u -> middle + sd * random.nextGaussian())
         .forEach(x -> chances[Math.max(0, Math.min(chances.length - 1, (int) Math.rint(x)))] += 1);
-    return new Steps(Arrays.stream(chances).map(count -> count / DRAWS).toArray());
+    return new Steps(Arrays.stream(chances).map(count -> count / DRAWS).boxed().toList());
   }
 
   private static void holds(String name, int n, boolean known, Steps given, double sd) {
@@ -155,14 +155,14 @@ class CoarseValuesTest {
   @Tag("guarantee")
   @CsvSource({"0.4, 50", "0.7, 50", "1, 50", "2, 50", "3, 50", "4.5, 50", "1, 20", "3, 20"})
   void normalValuesInSteps(double sd, int n) {
-    holds("normal of sd %s steps".formatted(sd), n, false, new Steps(new double[] {1}), sd);
+    holds("normal of sd %s steps".formatted(sd), n, false, new Steps(List.of(1.0)), sd);
   }
 
   @ParameterizedTest
   @Tag("guarantee")
   @CsvSource({"0.88, 50", "0.94, 50", "0.97, 50", "0.5, 50", "0.88, 20"})
   void twoValues(double zeros, int n) {
-    Steps two = new Steps(new double[] {zeros, 1 - zeros});
+    Steps two = new Steps(List.of(zeros, 1 - zeros));
     holds("two values, %s of one".formatted(zeros), n, true, two, 0);
   }
 
@@ -170,7 +170,7 @@ class CoarseValuesTest {
   @Tag("guarantee")
   @CsvSource({"0.8, 0.1, 50", "0.88, 0.06, 50", "0.9, 0.04, 50", "0.88, 0.06, 20"})
   void threeValues(double zeros, double ones, int n) {
-    Steps three = new Steps(new double[] {zeros, ones, 1 - zeros - ones});
+    Steps three = new Steps(List.of(zeros, ones, 1 - zeros - ones));
     holds("three values, %s and %s".formatted(zeros, ones), n, true, three, 0);
   }
 }

@@ -96,7 +96,7 @@ public record CaptureLayout(
       if (!whole) {
         return slowly(text.substring(start, end).strip());
       } else if (coding == Coding.AUTO) {
-        return OptionalDouble.of(negative ? -number : number);
+        return OptionalDouble.of((double) (negative ? -number : number));
       }
       return negative ? OptionalDouble.empty() : decoded(number);
     }

@@ -198,7 +198,7 @@ public record ResultTable(
         .map(
             found -> {
               String message =
-                  ("%s; each counts as measured. Delete copies; if %s measured anew, say %s")
+                  "%s; each counts as measured. Delete copies; if %s measured anew, say %s"
                       .formatted(
                           found.rows() == 1
                               ? "this row repeats line %d".formatted(found.first())

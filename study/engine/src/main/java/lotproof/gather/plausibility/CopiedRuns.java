@@ -235,7 +235,7 @@ final class CopiedRuns {
               .filter(r -> r.outputCounts() != 0)
               .count();
       boolean sameKit = one.cell().equals(other.cell()) && one.board().equals(other.board());
-      double readings = Math.pow(agree(scatter), steps);
+      double readings = Math.pow(agree(scatter), (double) steps);
       double kits = steps < 2 ? 1 : agree(zeros) * agree(spans);
       return sameKit ? repeats * readings : compared * Math.min(readings, kits);
     }

@@ -43,7 +43,7 @@ class ShapeGuaranteeTest {
     "4, 5, 0.8",
   })
   void normalUnits(int lots, int unitsPerLot, double share) throws IOException {
-    UniformRandomProvider random = Studies.random(LimitsTally.SEED + 100 * lots + unitsPerLot);
+    UniformRandomProvider random = Studies.random(LimitsTally.SEED + 100L * lots + unitsPerLot);
     NormalizedGaussianSampler normal = ZigguratSampler.NormalizedGaussian.of(random);
     int fromDraws = 0;
     int fromTable = 0;
