@@ -200,12 +200,15 @@ final class HeadlineAssembly {
             .collect(Collectors.joining(", ")));
   }
 
-  /** Whether the extremes were left out, level by level; empty where nothing was. */
+  /** Whether the extremes were left out, by level; empty where nothing left out was extreme. */
   private Optional<Prose> extremes() {
     List<String> levels = new ArrayList<>();
     boolean extreme = false;
     for (ReportedLevel level : ReportedLevel.of(result)) {
-      List<TakenOut> out = result.changes().get(level.index()).takenOut();
+      List<TakenOut> out =
+          result.changes().get(level.index()).takenOut().stream()
+              .filter(kind -> kind.farthest() > 0)
+              .toList();
       if (!out.isEmpty()) {
         levels.add(level.label() + " " + ReviewWords.farthest(out));
         extreme |= out.stream().anyMatch(TakenOut::extremes);
@@ -215,7 +218,7 @@ final class HeadlineAssembly {
         ? Optional.empty()
         : Optional.of(
             Prose.of(
-                "{}Left out and among the farthest of their kind: {}.",
+                "{}Among the farthest of their kind were, of what is left out: {}.",
                 extreme ? "The extremes are left out. " : "",
                 String.join("; ", levels)));
   }

@@ -63,9 +63,8 @@ class StudyReportTest {
                         "Leaving them in: none ±729 g, one-point (20 kg) ±34 g, two-point (20, 50"
                             + " kg) ±25 g."))
         .contains(
-            "Left out and among the farthest of their kind: none 0 of 1 cell, 0 of 1 board;"
-                + " one-point (20 kg) 0 of 1 cell, 0 of 1 board; two-point (20, 50 kg) 1 of 1"
-                + " cell, 0 of 1 board.");
+            "Among the farthest of their kind were, of what is left out: two-point (20, 50 kg) 1 of"
+                + " 1 cell.");
     assertThat(headline.verdicts().stream().map(v -> PlainText.of(v.because())))
         .anyMatch(s -> s.endsWith("Leaving the exclusions in: ±25 g."));
   }
@@ -105,8 +104,8 @@ class StudyReportTest {
         .anyMatch(
             s ->
                 s.startsWith(
-                    "The extremes are left out. Left out and among the farthest of their kind:"
-                        + " none 5 of 5 cells (chance 1 in 2100000);"));
+                    "The extremes are left out. Among the farthest of their kind were, of what is"
+                        + " left out: none 5 of 5 cells (chance 1 in 2100000);"));
     assertThat(headline.verdicts().stream().map(v -> PlainText.of(v.because())))
         .allMatch(s -> s.endsWith("; they are the extremes of this level."));
   }
