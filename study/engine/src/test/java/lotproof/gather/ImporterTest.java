@@ -2,7 +2,6 @@ package lotproof.gather;
 
 import static lotproof.folder.Fixtures.opened;
 import static lotproof.folder.Fixtures.sentences;
-import static lotproof.report.words.Numbers.plain;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
