@@ -63,9 +63,15 @@ class LeftUnreadTest {
     StringBuilder rows = new StringBuilder();
     for (int i = 0; i < LOADS.length; i++) {
       rows.append(before).append(run).append(',').append(i + 1).append(',').append(pair);
-      rows.append(',').append(LOADS[i]).append(',').append(OUTPUTS[i]).append(after).append('\n');
+      rows.append(',').append(LOADS[i]).append(',').append(output(run, i));
+      rows.append(after).append('\n');
     }
     return rows.toString();
+  }
+
+  /** Two runs never read the same to the last digit. */
+  private static double output(String run, int step) {
+    return OUTPUTS[step] + (run.endsWith("1") ? 0 : 0.1 * (step + 1));
   }
 
   private Path text(String content) throws IOException {
@@ -190,7 +196,7 @@ class LeftUnreadTest {
       row.createCell(2).setCellValue(cell);
       row.createCell(3).setCellValue(board);
       row.createCell(4).setCellValue(LOADS[i]);
-      row.createCell(5).setCellValue(OUTPUTS[i]);
+      row.createCell(5).setCellValue(output(run, i));
     }
   }
 

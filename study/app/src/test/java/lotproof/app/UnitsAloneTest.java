@@ -67,7 +67,7 @@ class UnitsAloneTest {
   }
 
   private Path readings(String name, String serial, int boards, double gain) throws IOException {
-    Random random = new Random(7);
+    Random random = new Random(7 + name.length());
     StringBuilder rows =
         new StringBuilder(
             "session,run,step,cell,board,load [kg],output [counts],noise [counts],cell temperature"

@@ -101,8 +101,8 @@ public final class ImportChecks {
     int more = others.size() - 1;
     String message =
         ("run %s has %s kg at step %s, and %s%s. The planned loads are %s kg, each to within %s %%"
-                + " or the limit of its mass class; a run with other loads enters no figure. Correct"
-                + " the load or its unit, or the loads in study.yaml")
+             + " or the limit of its mass class; a run with other loads enters no figure. Correct"
+             + " the load or its unit, or the loads in study.yaml")
             .formatted(
                 run.name(),
                 plain(first.loadKilograms()),

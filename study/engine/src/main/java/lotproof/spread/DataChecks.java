@@ -74,7 +74,8 @@ final class DataChecks {
       farOut(
           "value",
           IntStream.rangeClosed(1, values.values().size()).mapToObj(i -> "value " + i).toList(),
-          values.array());
+          // lots apart are no two groups of units
+          BestLinearPredictors.residuals(fit).standardized());
     }
   }
 
