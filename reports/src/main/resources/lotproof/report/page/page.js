@@ -152,14 +152,13 @@
 
     function nearest(event) {
       var d = drawing();
-      var box = d.svg.getBoundingClientRect();
-      var px = (event.clientX - box.left) / d.scale;
-      var py = (event.clientY - box.top) / d.scale;
+      var at = new DOMPoint(event.clientX, event.clientY)
+        .matrixTransform(d.svg.getScreenCTM().inverse());
       var best = -1;
       var least = 30;
       marks.forEach(function (mark, i) {
         // of marks drawn in one place, the last lies on top and is the one seen
-        var far = Math.round(Math.hypot(d.x(mark.x) - px, d.y(mark.y) - py));
+        var far = Math.hypot(d.x(mark.x) - at.x, d.y(mark.y) - at.y);
         if (least >= far) {
           least = far;
           best = i;

@@ -38,6 +38,8 @@ class EnterKilledTest {
   private static final List<String> PEOPLE = List.of("Ann", "Bob Lind");
   private static final Pattern VALUE = Pattern.compile("(\\d)/5 at (\\d+) kg, counts: $");
 
+  private static final Pattern RUN = Pattern.compile("run (S\\d+-\\d+)[:;]");
+
   @TempDir private Path temp;
 
   @Test
@@ -101,7 +103,8 @@ class EnterKilledTest {
     Result<StudyContents> outcome = StudyFolder.at(root).open();
     assertThat(outcome.value()).as(about).isPresent();
     List<Reading> readings = outcome.get().readings();
-    readings.forEach(r -> assertThat(r.outputCounts()).isEqualTo(counts(r.loadKilograms())));
+    readings.forEach(
+        r -> assertThat(r.outputCounts()).isEqualTo(counts(r.run(), r.loadKilograms())));
     long runs = readings.stream().map(Reading::run).distinct().count();
     assertThat((long) readings.size()).as(about).isEqualTo(runs * LOADS);
     return (int) runs;
@@ -118,7 +121,7 @@ class EnterKilledTest {
       assertThat(own).as(about).noneMatch(EntryDraft::isElsewhere);
       begun = own.stream().findFirst().map(EntryDraft::run);
     }
-    begun.ifPresent(run -> assertWritten(run.outputCounts(), about));
+    begun.ifPresent(run -> assertWritten(run, about));
     int values = begun.map(run -> run.outputCounts().size()).orElse(0);
     boolean recorded = session.values == LOADS && values == 0;
     if (!recorded) {
@@ -127,17 +130,19 @@ class EnterKilledTest {
     return values;
   }
 
-  private static void assertWritten(List<Double> values, String about) {
+  private static void assertWritten(TypedRun run, String about) {
+    List<Double> values = run.outputCounts();
     double[] loads = {0, 25, 50, 25, 0};
     List<Double> expected = new ArrayList<>();
     for (int i = 0; i < values.size(); i++) {
-      expected.add(counts(loads[i]));
+      expected.add(counts(run.planned().run(), loads[i]));
     }
     assertThat(values).as(about).isEqualTo(expected);
   }
 
-  private static double counts(double kilograms) {
-    return 1000 + Math.rint(83886.08 * kilograms);
+  /** No two runs read the same. */
+  private static double counts(String run, double kilograms) {
+    return Integer.parseInt(run.replaceAll("\\D", "")) + Math.rint(83886.08 * kilograms);
   }
 
   /** One process, typed to like a person who waits for each question. */
@@ -148,6 +153,9 @@ class EnterKilledTest {
     private final String person;
     private final int answers;
     private final StringBuilder seen = new StringBuilder();
+
+    /** The run that is measured. */
+    private String run = "";
 
     /** Runs that were recorded, and values of the run after them, as far as questions showed it. */
     private int recorded;
@@ -197,10 +205,11 @@ class EnterKilledTest {
         if (c != ' ' || seen.length() < 3) {
           continue;
         }
+        RUN.matcher(seen).results().forEach(named -> run = named.group(1));
         Matcher value = VALUE.matcher(seen);
         if (value.find()) {
           acknowledge(Integer.parseInt(value.group(1)) - 1);
-          return String.valueOf((long) counts(Double.parseDouble(value.group(2))));
+          return String.valueOf((long) counts(run, Double.parseDouble(value.group(2))));
         } else if (seen.toString().endsWith("record this run? [yes]: ")) {
           acknowledge(LOADS);
           return "yes";

@@ -14,14 +14,21 @@ import lotproof.claim.InventedKits.Unit;
 import lotproof.study.Decision;
 import lotproof.study.Decision.Target;
 import lotproof.study.Design.Pairing;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 
 /** What is said of exclusions: extremes are told from units that any other could have been. */
 class TakenOutTest {
   private static final int EACH = 5;
+  private static final long SEED = 20_261_201;
+  private static final int STUDIES = Integer.getInteger("guarantee.studies", 2000) / 10;
 
   private static AssumingStudies study() {
-    return new AssumingStudies(20261202, 24, 1, 0, 1)
+    return study(20261202);
+  }
+
+  private static AssumingStudies study(long seed) {
+    return new AssumingStudies(seed, 24, 1, 0, 1)
         .passes(2, 20, c -> 0)
         .planned()
         .stating(Pairing.RANDOM);
@@ -60,8 +67,12 @@ class TakenOutTest {
   }
 
   private static List<Unit> any(List<Unit> units) {
+    return any(units, new Random(3));
+  }
+
+  private static List<Unit> any(List<Unit> units, Random random) {
     List<Unit> all = new ArrayList<>(units);
-    Collections.shuffle(all, new Random(3));
+    Collections.shuffle(all, random);
     return all.subList(0, EACH);
   }
 
@@ -106,5 +117,36 @@ class TakenOutTest {
   void withoutExclusionsNothingIsSaid() {
     AssumingStudies study = study();
     assertThat(changes(study, List.of())).allMatch(change -> change.takenOut().isEmpty());
+  }
+
+  /** The five farthest cells and boards are called the extremes, any five are not. */
+  @Test
+  @Tag("guarantee")
+  void extremesAreToldFromAnyOthers() {
+    int found = 0;
+    int accused = 0;
+    int smaller = 0;
+    for (int s = 0; s < STUDIES; s++) {
+      AssumingStudies study = study(SEED + s);
+      Random random = new Random(SEED + s);
+      FigureChange none =
+          changes(study, excluded(farthest(study.cells), farthest(study.boards))).get(0);
+      found += none.takenOut().stream().anyMatch(TakenOut::extremes) ? 1 : 0;
+      boolean shrunk =
+          none.before().figureGrams().orElse(Double.MAX_VALUE)
+              > none.after().figureGrams().orElse(Double.MAX_VALUE);
+      smaller += shrunk ? 1 : 0;
+      accused +=
+          changes(study, excluded(any(study.cells, random), any(study.boards, random))).stream()
+                  .flatMap(change -> change.takenOut().stream())
+                  .anyMatch(TakenOut::extremes)
+              ? 1
+              : 0;
+    }
+    System.out.printf(
+        "farthest left out: figure smaller %d, said %d of %d; any left out: accused %d%n",
+        smaller, found, STUDIES, accused);
+    assertThat(found).isGreaterThanOrEqualTo(95 * STUDIES / 100);
+    assertThat(accused).isLessThanOrEqualTo(5 * STUDIES / 100);
   }
 }

@@ -33,7 +33,7 @@ import lotproof.statistics.summary.Summary;
  * @param rows how many rows are repeated
  * @param many whether so many that the table is not to be taken without a word
  */
-public record CopiedRows(int line, int first, int rows, boolean many) {
+record CopiedRows(int line, int first, int rows, boolean many) {
   private static final double NEGLIGIBLE = 1e-4;
   private static final double SELDOM = 0.05;
   private static final double AGREE = 2 * Math.sqrt(Math.PI);
