@@ -98,6 +98,13 @@ class SpreadOfTableTest {
     }
     Ran named = Ran.lotproof("spread", table("error\n" + numbers), "--value", "error");
     assertThat(named.exit()).isEqualTo(Exit.DONE);
+    String commas = numbers.replace('.', ',');
+    Ran asked = Ran.lotproof("spread", table(commas));
+    assertThat(asked.err()).contains("--value; if the commas are decimal marks of one column, add");
+    Ran told = Ran.lotproof("spread", table(commas), "--decimal", "comma", "--json");
+    assertThat(told.exit()).as(told.err()).isEqualTo(Exit.DONE);
+    assertThat(MessageSchema.checked(told.out()).at("/spreads/0/outcome/mean").asDouble())
+        .isCloseTo(1.557875, within(1e-9));
     Ran two = Ran.lotproof("spread", table("a,b\n1,2\n"));
     assertThat(two.exit()).isEqualTo(Exit.UNUSABLE);
     assertThat(two.err()).contains("--value");

@@ -100,17 +100,17 @@ public final class ImportChecks {
             : "only " + planned.size() + " steps are planned";
     int more = others.size() - 1;
     String message =
-        ("run %s has %s kg at step %s, and %s%s. The planned loads are %s kg, each to within %s %%"
-             + " or the limit of its mass class; a run with other loads enters no figure. Correct"
-             + " the load or its unit, or the loads in study.yaml")
-            .formatted(
-                run.name(),
-                plain(first.loadKilograms()),
-                first.step(),
-                where,
-                more == 0 ? "" : "; " + more + " more of its readings do not fit either",
-                planned.stream().map(load -> plain(load)).collect(Collectors.joining(", ")),
-                plain(100 * PlannedLoads.SHARE));
+        DataIssue.say(
+            "run %s has %s kg at step %s, and %s%s. The planned loads are %s kg, each to within %s"
+                + " %% or the limit of its mass class; a run with other loads enters no figure."
+                + " Correct the load or its unit, or the loads in study.yaml",
+            run.name(),
+            plain(first.loadKilograms()),
+            first.step(),
+            where,
+            more == 0 ? "" : "; " + more + " more of its readings do not fit either",
+            planned.stream().map(load -> plain(load)).collect(Collectors.joining(", ")),
+            plain(100 * PlannedLoads.SHARE));
     return DataIssue.error(
         Code.LOAD_NOT_PLANNED,
         first.source().file(),

@@ -83,7 +83,11 @@ public record ResultTable(
   public static Result<ResultTable> read(
       ReceivedFile file, TableReaders readers, Mapping mapping, Wanted wanted) {
     Result<List<Grid>> opened = readers.open(file, mapping);
-    if (hasNoSeparator(opened) && mapping.setting(Setting.SEPARATOR).isEmpty()) {
+    boolean decimalCommas =
+        wanted.value().isEmpty()
+            && mapping.setting(Setting.DECIMAL).filter("comma"::equals).isPresent()
+            && opened.value().filter(ResultTable::hasOnlyCommas).isPresent();
+    if ((hasNoSeparator(opened) || decimalCommas) && mapping.setting(Setting.SEPARATOR).isEmpty()) {
       // one column; what separates it from none does not matter
       opened = readers.open(file, mapping.with(Setting.SEPARATOR, Separator.TAB.word()));
     }
@@ -157,6 +161,10 @@ public record ResultTable(
             .anyMatch(issue -> issue.code() == Code.FILE_TYPE && issue.line() == 1);
   }
 
+  private static boolean hasOnlyCommas(List<Grid> grids) {
+    return grids.size() == 1 && grids.get(0).separator() == Separator.COMMA.mark();
+  }
+
   /** The only column of a file: named by its first row, or numbers from there on. */
   private static Optional<Candidate> onlyColumn(List<Grid> grids, TableContext context) {
     Optional<Row> first =
@@ -164,7 +172,11 @@ public record ResultTable(
             ? grids.get(0).rows().first(row -> !HeaderNotes.isComment(row))
             : Optional.empty();
     if (first.filter(row -> row.cells().size() == 1).isEmpty()) {
-      context.error(Code.COLUMN_MISSING, 0, "", "name the column of numbers with --value");
+      String commas =
+          hasOnlyCommas(grids)
+              ? "; if the commas are decimal marks of one column, add --decimal comma"
+              : "";
+      context.error(Code.COLUMN_MISSING, 0, "", "name the column of numbers with --value" + commas);
       return Optional.empty();
     }
     Cell cell = first.get().cell(0);
