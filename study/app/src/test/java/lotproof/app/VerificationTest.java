@@ -79,7 +79,7 @@ class VerificationTest {
     Files.writeString(broken.resolve("origin.json"), "{\"title\": 7,");
     Ran ran = Ran.lotproof("report", study, "--verify", broken);
     assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
-    assertThat(ran.err()).contains("origin.json:1:");
+    assertThat(ran.err()).contains("origin.json, line 1");
     Path nowhere = temp.resolve("nowhere");
     Ran missing = Ran.lotproof("report", study, "--verify", nowhere);
     assertThat(missing.exit()).isEqualTo(Exit.UNUSABLE);
@@ -104,11 +104,12 @@ class VerificationTest {
       })
   void anOriginWithHolesIsOneLine(String origin, @TempDir Path here) throws IOException {
     Files.writeString(here.resolve("origin.json"), origin);
-    for (String option : List.of("--verify", "--to")) {
-      Ran ran = Ran.lotproof("report", study, option, here);
-      assertThat(ran.exit()).as(ran.err()).isEqualTo(Exit.UNUSABLE);
-      assertThat(ran.err()).contains("does not say where a report came from").hasLineCount(1);
-    }
+    Ran verify = Ran.lotproof("report", study, "--verify", here);
+    assertThat(verify.exit()).as(verify.err()).isEqualTo(Exit.UNUSABLE);
+    assertThat(verify.err()).contains("does not say where a report came from").hasLineCount(1);
+    Ran write = Ran.lotproof("report", study, "--to", here);
+    assertThat(write.exit()).as(write.err()).isEqualTo(Exit.UNUSABLE);
+    assertThat(write.err()).contains("origin.json; name another folder").hasLineCount(1);
   }
 
   @Test
@@ -165,6 +166,17 @@ class VerificationTest {
     assertThat(folder.resolve("report.txt")).hasContent("my words");
     assertThat(Ran.lotproof("limits", study, "--to", folder).err())
         .contains("holds what lotproof report wrote");
+  }
+
+  @Test
+  @Order(3)
+  void noOutputReplacesAStudy() {
+    for (Path folder : List.of(study, temp)) {
+      Ran ran = Ran.lotproof("report", study, "--to", folder, "--replace");
+      assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
+      assertThat(ran.err()).contains("holds a study, which no output replaces").hasLineCount(1);
+    }
+    assertThat(study.resolve("study.yaml")).exists();
   }
 
   /** Adds a file to a report as if an earlier run had written it. */

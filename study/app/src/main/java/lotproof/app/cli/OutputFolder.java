@@ -27,9 +27,12 @@ import java.util.function.Consumer;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import lotproof.folder.StudyContents;
+import lotproof.folder.definition.StudyFile;
 import lotproof.report.OutputSink;
 import lotproof.report.data.ResultJson;
 import lotproof.report.text.SanitizedText;
+import lotproof.study.DataIssue.Code;
+import lotproof.study.Result;
 import lotproof.study.Study;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Option;
@@ -48,6 +51,7 @@ public final class OutputFolder {
       Set.of(".DS_Store", "Thumbs.db", "desktop.ini");
 
   private static final int MOST_NAMED = 5;
+  private static final String NO_MANIFEST = "this does not say where a report came from";
 
   @Option(names = "--to", paramLabel = "DIR")
   private @Nullable Path to;
@@ -142,6 +146,9 @@ public final class OutputFolder {
     CliCommand.refuse(
         Files.exists(folder) && !Files.isDirectory(folder),
         "--to " + folder + " is a file; name a folder");
+    CliCommand.refuse(
+        files(folder).stream().anyMatch(name -> name.matches("(.*/)?" + StudyFile.NAME)),
+        folder + " holds a study, which no output replaces; name another folder");
     if (!replace) {
       refuseForeign(folder, command);
     }
@@ -151,8 +158,10 @@ public final class OutputFolder {
   /** Ends the command where a folder holds what another run of it would not make again. */
   private static void refuseForeign(Path folder, String command) {
     List<String> files = files(folder);
-    Optional<Manifest> known =
-        files.contains(MANIFEST) ? Optional.of(manifest(folder)) : Optional.empty();
+    if (files.isEmpty()) {
+      return;
+    }
+    Optional<Manifest> known = read(folder).value();
     Map<String, String> hashes = known.map(Manifest::hashes).orElse(Map.of());
     List<String> foreign =
         files.stream()
@@ -232,22 +241,24 @@ public final class OutputFolder {
     }
   }
 
-  /** What an output was made from; ends the command where a folder holds none. */
+  /** What an output was made from; ends the command where a folder does not say so. */
   public static Manifest manifest(Path folder) {
+    return UnusableException.needed(read(folder));
+  }
+
+  private static Result<Manifest> read(Path folder) {
     Path file = folder.resolve(MANIFEST);
-    String unusable = file + ": this does not say where a report came from";
+    String place = SanitizedText.clean(file.toString());
     try {
       Manifest manifest = new ObjectMapper().readValue(file.toFile(), Manifest.class);
-      if (manifest == null) {
-        throw new UnusableException(unusable);
-      }
-      return manifest;
+      return manifest == null
+          ? Result.refused(Code.FILE_UNREADABLE, place, NO_MANIFEST)
+          : Result.of(manifest);
     } catch (JsonProcessingException e) {
-      var place = e.getLocation();
-      String where = place == null ? "" : ":" + place.getLineNr() + ":" + place.getColumnNr();
-      throw new UnusableException(unusable.replaceFirst("json:", "json" + where + ":"));
+      int line = e.getLocation() == null ? 0 : e.getLocation().getLineNr();
+      return Result.refused(Code.FILE_UNREADABLE, place, Math.max(0, line), NO_MANIFEST);
     } catch (IOException e) {
-      throw new UnusableException(file + " cannot be read: " + e.getMessage());
+      return Result.refused(Code.FILE_UNREADABLE, place, "it cannot be read: " + e.getMessage());
     }
   }
 
