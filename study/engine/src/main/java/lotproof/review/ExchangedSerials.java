@@ -132,17 +132,20 @@ public record ExchangedSerials(
     List<LoadRun> runs = reduced.stream().map(ReducedRun::run).toList();
     Function<LoadRun, String> unitOf = kind == UnitKind.CELL ? LoadRun::cell : LoadRun::board;
     Excess excess = Excess.of(study, runs);
+    Map<String, Integer> sessions = new HashMap<>();
     Set<Component> factors =
         (kind == UnitKind.CELL ? Role.OF_CELLS : Role.OF_BOARDS)
             .stream().map(Role::component).collect(Collectors.toSet());
     return ExchangedLabels.find(
             fits,
             factors,
+            runs.stream()
+                .mapToInt(run -> sessions.computeIfAbsent(run.session(), s -> sessions.size()))
+                .toArray(),
             (i, j) -> {
               LoadRun one = runs.get(i);
               LoadRun other = runs.get(j);
-              return one.session().equals(other.session())
-                  && !unitOf.apply(one).equals(unitOf.apply(other))
+              return !unitOf.apply(one).equals(unitOf.apply(other))
                   && !decided.contains(one.name())
                   && !decided.contains(other.name())
                   && (!excess.planned() || excess.change(one, other) <= 0);

@@ -3,8 +3,11 @@ package lotproof.statistics.components;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.TreeMap;
+import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import lotproof.statistics.components.FitOptions.Criterion;
 
@@ -39,34 +42,48 @@ public record ExchangedLabels(int one, int other, double gain, double needed) {
    *
    * @param fits of the characteristics, of the same observations and factors
    * @param factors components whose levels go with the unit, such as the cell and its lot
-   * @param exchangeable which observations can have been exchanged with each other
+   * @param session number of the session of each observation; only units of one session can have
+   *     been exchanged
+   * @param exchangeable which observations of a session can have been exchanged with each other
    * @param restoring which exchanges turn two pairs that nobody planned into two that were planned;
    *     these are named unless the values speak against it, 20 to 1
    */
   public static Optional<ExchangedLabels> find(
-      List<ComponentsFit> fits, Set<Component> factors, Pairs exchangeable, Pairs restoring) {
-    int n = fits.get(0).observations().size();
+      List<ComponentsFit> fits,
+      Set<Component> factors,
+      int[] session,
+      Pairs exchangeable,
+      Pairs restoring) {
+    Map<Integer, List<Integer>> bySession =
+        IntStream.range(0, session.length)
+            .boxed()
+            .collect(Collectors.groupingBy(i -> session[i], TreeMap::new, Collectors.toList()));
+    List<Integer> suspects = suspects(fits);
+    List<int[]> worthTrying = new ArrayList<>();
     long all = 0;
-    for (int i = 0; i < n; i++) {
-      for (int j = i + 1; j < n; j++) {
-        all += exchangeable.test(i, j) ? 1 : 0;
+    for (List<Integer> together : bySession.values()) {
+      for (int a = 0; a < together.size(); a++) {
+        int i = together.get(a);
+        for (int j : together.subList(a + 1, together.size())) {
+          if (exchangeable.test(i, j)) {
+            all++;
+            if ((suspects.contains(i) && suspects.contains(j)) || restoring.test(i, j)) {
+              worthTrying.add(new int[] {i, j});
+            }
+          }
+        }
       }
     }
     double needed = Math.log(all / FALSE_ALARM);
-    List<Integer> suspects = suspects(fits);
     List<ExchangedLabels> tried = new ArrayList<>();
-    for (int i = 0; i < n; i++) {
-      for (int j = i + 1; j < n; j++) {
-        boolean restores = restoring.test(i, j);
-        boolean worthTrying = restores || (suspects.contains(i) && suspects.contains(j));
-        if (worthTrying && exchangeable.test(i, j)) {
-          double gain = 0;
-          for (ComponentsFit fit : fits) {
-            gain += logLikelihood(exchanged(fit, factors, i, j), fit) - logLikelihood(fit);
-          }
-          tried.add(new ExchangedLabels(i, j, gain, restores ? Math.log(FALSE_ALARM) : needed));
-        }
+    for (int[] pair : worthTrying) {
+      double gain = 0;
+      for (ComponentsFit fit : fits) {
+        gain += logLikelihood(exchanged(fit, factors, pair[0], pair[1]), fit) - logLikelihood(fit);
       }
+      boolean restores = restoring.test(pair[0], pair[1]);
+      tried.add(
+          new ExchangedLabels(pair[0], pair[1], gain, restores ? Math.log(FALSE_ALARM) : needed));
     }
     return tried.stream()
         .max(Comparator.comparing((ExchangedLabels e) -> e.gain - e.needed))

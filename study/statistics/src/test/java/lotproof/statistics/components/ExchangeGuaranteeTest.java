@@ -113,7 +113,8 @@ class ExchangeGuaranteeTest {
         ExchangedLabels.find(
             fits,
             Set.of(new Component("cell")),
-            (i, j) -> session[i] == session[j] && !cell.get(i).equals(cell.get(j)),
+            session,
+            (i, j) -> !cell.get(i).equals(cell.get(j)),
             (i, j) -> restores(plan, cell, board, i, j));
     int second = other;
     return planted
