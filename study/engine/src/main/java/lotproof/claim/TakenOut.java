@@ -2,6 +2,7 @@ package lotproof.claim;
 
 import java.util.ArrayList;
 import java.util.HashMap;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
@@ -136,11 +137,18 @@ public record TakenOut(Target kind, int count, int measured, int farthest, doubl
       boolean own = effects.component().equals(role.component());
       if (own || effects.component().equals(lot.component())) {
         List<String> labels = FactorPlan.labels(values, own ? role : lot);
-        List<String> levels = labels.stream().distinct().toList();
-        for (String name : names.stream().distinct().toList()) {
-          int level = levels.indexOf(labels.get(names.indexOf(name)));
-          sums.merge(name, effects.effects()[level], Double::sum);
+        Map<String, Integer> levels = new LinkedHashMap<>();
+        labels.forEach(label -> levels.putIfAbsent(label, levels.size()));
+        Map<String, String> labelOf = new LinkedHashMap<>();
+        for (int i = 0; i < names.size(); i++) {
+          labelOf.putIfAbsent(names.get(i), labels.get(i));
         }
+        labelOf.forEach(
+            (name, label) ->
+                sums.merge(
+                    name,
+                    effects.effects()[Objects.requireNonNull(levels.get(label))],
+                    Double::sum));
       }
     }
     sums.replaceAll((name, effect) -> Math.abs(effect));

@@ -257,7 +257,7 @@ public record ExchangedSerials(
   private String times() {
     double decades = gain / Math.log(10);
     return decades < 3
-        ? String.format(Locale.ROOT, "%.2g", Math.exp(gain))
+        ? String.format(Locale.ROOT, Math.exp(gain) < 10 ? "%.1f" : "%.0f", Math.exp(gain))
         : String.format(Locale.ROOT, "10^%.0f", Math.floor(decades));
   }
 }

@@ -117,7 +117,9 @@ final class CopiedRuns {
                 : expected < 1e-12
                     ? ", which chance does not give"
                     : String.format(
-                        Locale.ROOT, ", which chance gives in 1 of %.0g records", 1 / expected));
+                        Locale.ROOT,
+                        ", which chance gives in less than 1 of 10^%.0f records",
+                        Math.floor(-Math.log10(expected))));
     found.ask(Code.RUN_COPIED, run.first(), ReadingColumn.OUTPUT, message);
   }
 
