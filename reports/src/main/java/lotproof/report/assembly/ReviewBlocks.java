@@ -7,10 +7,9 @@ import static lotproof.report.model.Format.TEXT;
 import static lotproof.report.model.Format.decimals;
 import static lotproof.report.model.Format.percent;
 import static lotproof.report.model.Format.significant;
+import static lotproof.report.words.Numbers.digits;
 import static lotproof.report.words.Numbers.text;
 
-import java.math.BigDecimal;
-import java.math.MathContext;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
@@ -179,7 +178,7 @@ public final class ReviewBlocks {
             e ->
                 text(
                     "%s (%s): %s",
-                    e.run(), Design.pairName(e.cell(), e.board()), rounded(e.value(), 5)))
+                    e.run(), Design.pairName(e.cell(), e.board()), digits(e.value(), 5)))
         .collect(Collectors.joining("; "));
   }
 
@@ -188,18 +187,11 @@ public final class ReviewBlocks {
     String shown =
         all.stream()
             .limit(PARTNERS_SHOWN)
-            .map(e -> Design.pairName(e.cell(), e.board()) + ": " + rounded(e.value(), 5))
+            .map(e -> Design.pairName(e.cell(), e.board()) + ": " + digits(e.value(), 5))
             .collect(Collectors.joining("; "));
     return all.size() > PARTNERS_SHOWN
         ? shown + "; and " + (all.size() - PARTNERS_SHOWN) + " more"
         : shown;
-  }
-
-  private static String rounded(double value, int digits) {
-    return new BigDecimal(value)
-        .round(new MathContext(digits))
-        .stripTrailingZeros()
-        .toPlainString();
   }
 
   private static Table evidence(List<Finding> findings) {
@@ -259,7 +251,7 @@ public final class ReviewBlocks {
 
   private static String others(ReadingFinding reading) {
     return reading.sameUnits().stream()
-        .map(e -> e.run() + ": " + rounded(e.value(), 3))
+        .map(e -> e.run() + ": " + digits(e.value(), 3))
         .collect(Collectors.joining("; "));
   }
 

@@ -12,7 +12,7 @@ import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import lotproof.folder.text.ReadingColumn;
-import lotproof.statistics.summary.Summary;
+import lotproof.statistics.outliers.ModifiedZ;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Kit;
 import lotproof.study.Reading;
@@ -185,11 +185,7 @@ final class CopiedRuns {
     if (values.length < FEWEST_KITS) {
       return 0;
     }
-    double middle = Summary.median(values);
-    for (int i = 0; i < values.length; i++) {
-      values[i] = Math.abs(values[i] - middle);
-    }
-    return ROBUST * Summary.median(values);
+    return ModifiedZ.of(values) instanceof ModifiedZ.Scores scores ? ROBUST * scores.mad() : 0;
   }
 
   /**

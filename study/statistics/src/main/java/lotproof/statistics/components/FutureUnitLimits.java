@@ -8,9 +8,9 @@ import lotproof.statistics.Checks;
  * Limits for a unit that nobody has measured yet (a future kit), from a fit of variance components:
  * with the stated confidence they hold at least the stated content of all future units.
  *
- * <p>Modified large sample limits on {@link PseudoMeanSquares}. With weights t (1 for a component
- * that belongs to the future unit, 0 for an excluded one), a = t'T^-1 and q = g'T^-1, g the
- * gradient of the variance of the mean, and H = nu / chi2(1 - confidence; nu) - 1, G = 1 - nu /
+ * <p>Modified large sample limits on {@link FutureUnit.PseudoMeanSquares}. With weights t (1 for a
+ * component that belongs to the future unit, 0 for an excluded one), a = t'T^-1 and q = g'T^-1, g
+ * the gradient of the variance of the mean, and H = nu / chi2(1 - confidence; nu) - 1, G = 1 - nu /
  * chi2(confidence; nu):
  *
  * <ul>

@@ -80,7 +80,7 @@ class FitOracleTest {
   }
 
   private static double pseudo(ComponentsFit fit, String[] words, int index) {
-    PseudoMeanSquares squares = new PseudoMeanSquares(fit, 0.95);
+    FutureUnit.PseudoMeanSquares squares = new FutureUnit.PseudoMeanSquares(fit, 0.95);
     int component = fit.components().indexOf(new Component(words[1]));
     int position = Arrays.stream(squares.order).boxed().toList().indexOf(component);
     return switch (words[0]) {
