@@ -1,9 +1,9 @@
 package lotproof.claim.upkeep;
 
-import java.util.ArrayList;
 import java.util.Collections;
-import java.util.HashSet;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Set;
 import lotproof.model.FactorPlan;
 import lotproof.model.Role;
@@ -53,17 +53,30 @@ public record Repeatability(int degreesOfFreedom, boolean pairingIncluded) {
     return (int) curves.stream().map(ErrorCurve::pair).distinct().count();
   }
 
-  /** Rank of the effects of cells and boards: of n units that runs join, n - 1 differ freely. */
+  /** Rank of the effects of cells and boards: one for each run that joins units not yet joined. */
   private static int rank(List<ErrorCurve> curves) {
-    List<Set<String>> groups = new ArrayList<>();
+    Map<String, String> joinedTo = new HashMap<>();
+    int rank = 0;
     for (ErrorCurve curve : curves) {
-      Set<String> joined = new HashSet<>(Set.of("cell " + curve.cell(), "board " + curve.board()));
-      List<Set<String>> met =
-          groups.stream().filter(group -> !Collections.disjoint(group, joined)).toList();
-      met.forEach(joined::addAll);
-      groups.removeAll(met);
-      groups.add(joined);
+      String one = group(joinedTo, "cell " + curve.cell());
+      String other = group(joinedTo, "board " + curve.board());
+      if (!one.equals(other)) {
+        joinedTo.put(one, other);
+        rank++;
+      }
     }
-    return groups.stream().mapToInt(group -> group.size() - 1).sum();
+    return rank;
+  }
+
+  /** The unit that stands for all that a unit is joined with. */
+  private static String group(Map<String, String> joinedTo, String unit) {
+    String last = unit;
+    for (String next = joinedTo.get(last); next != null; next = joinedTo.get(last)) {
+      last = next;
+    }
+    if (!last.equals(unit)) {
+      joinedTo.put(unit, last);
+    }
+    return last;
   }
 }
