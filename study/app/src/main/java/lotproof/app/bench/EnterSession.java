@@ -13,6 +13,7 @@ import java.util.Set;
 import java.util.function.Predicate;
 import java.util.stream.Stream;
 import lotproof.app.cli.CliContext;
+import lotproof.app.cli.CliContext.Style;
 import lotproof.app.cli.Typing;
 import lotproof.folder.text.ReadingColumn;
 import lotproof.folder.text.UnitsOfMeasure;
@@ -218,9 +219,10 @@ final class EnterSession {
     }
     String check = planned.isCheck() ? " (check standard)" : "";
     io.say(
-        io.strong(
-            "%s, run %s%s: cell %s on board %s"
-                .formatted(planned.session(), name, check, start.cell(), start.board())));
+        Style.STRONG,
+        "%s, run %s%s: cell %s on board %s"
+            .formatted(planned.session(), name, check, start.cell(), start.board()),
+        "");
     Typed typed = new Typed(start);
     // what was begun was asked already
     boolean whole = (begun || typed.pair()) && typed.readings();
@@ -259,7 +261,7 @@ final class EnterSession {
         lost = true;
         passed.add(run.planned().run());
         String by = taken.by().map(draft -> " by " + draft.person()).orElse("");
-        io.say(io.no("Run " + run.planned().run() + " was taken over" + by + "."));
+        io.say(Style.NO, "Run " + run.planned().run() + " was taken over" + by + ".", "");
         io.say(
             taken
                 .draft()
@@ -375,7 +377,7 @@ final class EnterSession {
     }
 
     private void doubtful(String doubt) {
-      io.say(io.no("  doubtful: ") + doubt + ".");
+      io.say(Style.NO, "  doubtful: ", doubt + ".");
     }
 
     private void typeAgain(String doubt) {
@@ -410,7 +412,7 @@ final class EnterSession {
         return false;
       }
       boolean before = answer.outcome().get().wasThere();
-      io.say("  " + io.yes(before ? "recorded before, with the same values" : "recorded"));
+      io.say(Style.YES, before ? "  recorded before, with the same values" : "  recorded", "");
       return true;
     }
   }

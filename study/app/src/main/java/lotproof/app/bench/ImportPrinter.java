@@ -8,6 +8,7 @@ import java.nio.file.Path;
 import java.util.List;
 import lotproof.app.bench.ImportCommand.ImportedFile;
 import lotproof.app.cli.CliContext;
+import lotproof.app.cli.CliContext.Style;
 import lotproof.folder.Difference;
 import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.gather.Preview;
@@ -23,7 +24,7 @@ record ImportPrinter(CliContext io) {
 
   /** How a file was understood, before anything is kept. */
   void understanding(Path file, Preview preview) {
-    io.say(io.strong(file.toString()));
+    io.say(Style.STRONG, file.toString(), "");
     io.show(
         new TableBuilder<Fact>("How the file was understood")
             .add("What", TEXT, Fact::name)
@@ -80,9 +81,8 @@ record ImportPrinter(CliContext io) {
             : "";
     String word = result.word(dryRun);
     io.say("");
-    io.sayf(
-        "%s: %s%s%s",
-        result.file(), result.refused() ? io.no(word) : io.yes(word), counts, recognised);
+    io.say(
+        result.refused() ? Style.NO : Style.YES, result.file() + ": " + word, counts + recognised);
     io.showFirst(result.issues());
   }
 }

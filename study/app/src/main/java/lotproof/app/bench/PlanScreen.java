@@ -12,6 +12,7 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.function.Predicate;
 import lotproof.app.cli.CliContext;
+import lotproof.app.cli.CliContext.Style;
 import lotproof.model.Role;
 import lotproof.plan.design.DesignKind;
 import lotproof.plan.rehearse.DesignAssessment;
@@ -51,10 +52,10 @@ record PlanScreen(CliContext io) {
         100 * question.confidence(),
         comparison.kitsForDistributionFree());
     io.say("");
-    io.say(io.strong("Recommended: " + comparison.advice().design().key()));
+    io.say(Style.STRONG, "Recommended: " + comparison.advice().design().key(), "");
     AdviceWords words = new AdviceWords(comparison, question);
     words.reasons().forEach(reason -> io.say("  " + reason));
-    words.warnings().forEach(warning -> io.say(io.no("  Note: ") + warning));
+    words.warnings().forEach(warning -> io.say(Style.NO, "  Note: ", warning));
     if (chosen != comparison.advice().design()) {
       io.say("Planned as asked for: " + chosen.key());
     }
@@ -136,10 +137,11 @@ record PlanScreen(CliContext io) {
         "Written to %s: %d files, %d runs and %d of the check standard on %d days.",
         folder, written.size(), plan.runs().size() - checks, checks, days);
     if (checks == 0) {
-      io.sayf(
-          "%sthere is no check standard; nothing will tell a drifting bench from drifting units."
-              + " Name one with --check CELL/BOARD.",
-          io.no("  Note: "));
+      io.say(
+          Style.NO,
+          "  Note: ",
+          "there is no check standard; nothing will tell a drifting bench from drifting units."
+              + " Name one with --check CELL/BOARD.");
     }
     io.say("Read bench/preparation.txt before the first reading. Then:");
     if (chosen != DesignKind.REFERENCE_PARTNER) {

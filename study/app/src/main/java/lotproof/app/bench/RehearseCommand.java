@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import lotproof.app.cli.CliCommand;
+import lotproof.app.cli.CliContext.Style;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.Origin;
 import lotproof.app.cli.UnusableException;
@@ -118,9 +119,11 @@ public final class RehearseCommand extends CliCommand.OnStudy {
             new SpreadNotKnown(
                 Origin.of("rehearse", contents, Exit.NO), level.label(), planned, NEEDED),
         () -> {
-          io.sayf(
-              "%s: how kits spread at level %s is not known, so it is not rehearsed.",
-              io.strong(contents.study().title()), level.label());
+          io.say(
+              Style.STRONG,
+              contents.study().title(),
+              ": how kits spread at level %s is not known, so it is not rehearsed."
+                  .formatted(level.label()));
           planned.ifPresent(
               other ->
                   io.sayf(
@@ -165,9 +168,11 @@ public final class RehearseCommand extends CliCommand.OnStudy {
         Exit.DONE,
         () -> rehearsed,
         () -> {
-          io.sayf(
-              "%s: %s rehearsals of %s runs, %s.",
-              io.strong(it.title()), times, rehearsed.runs, request.level().description());
+          io.say(
+              Style.STRONG,
+              it.title(),
+              ": %s rehearsals of %s runs, %s."
+                  .formatted(times, rehearsed.runs, request.level().description()));
           print(rehearsed, truth.guardGrams.isPresent());
         });
   }

@@ -7,6 +7,7 @@ import static lotproof.report.words.Numbers.digits;
 import java.util.ArrayList;
 import java.util.List;
 import lotproof.app.cli.CliCommand;
+import lotproof.app.cli.CliContext.Style;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.Origin;
 import lotproof.claim.premise.Assumption.LotsAndDays;
@@ -74,7 +75,7 @@ public final class StatusCommand extends CliCommand.OnStudy {
   }
 
   private void print(StudyContents contents, StudyProgress progress) {
-    io.say(io.strong(contents.study().title()));
+    io.say(Style.STRONG, contents.study().title(), "");
     io.sayf(
         "%d readings in the record; %d of %d planned runs measured; %d runs of the check standard;"
             + " %d decision%s.",
@@ -135,9 +136,11 @@ public final class StatusCommand extends CliCommand.OnStudy {
             .of(findings.suspects()));
     io.say("");
     for (LotsAndDays lots : findings.lots()) {
-      io.sayf(
-          "%s: %s. Mix the lots over the sessions that are left.",
-          io.no(AssumptionWords.title(lots)), AssumptionWords.evidence(lots));
+      io.say(
+          Style.NO,
+          AssumptionWords.title(lots),
+          ": %s. Mix the lots over the sessions that are left."
+              .formatted(AssumptionWords.evidence(lots)));
     }
     findings.checkStandard().map(ReviewWords::of).ifPresent(io::say);
     findings

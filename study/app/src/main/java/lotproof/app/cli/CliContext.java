@@ -4,7 +4,6 @@ import java.io.BufferedReader;
 import java.io.PrintWriter;
 import java.io.Writer;
 import java.time.Duration;
-import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -17,7 +16,6 @@ import java.util.function.Function;
 import java.util.function.IntConsumer;
 import java.util.function.Supplier;
 import java.util.regex.Pattern;
-import java.util.stream.Collectors;
 import lotproof.report.data.ResultJson;
 import lotproof.report.model.Block;
 import lotproof.report.model.Report;
@@ -40,15 +38,28 @@ public final class CliContext implements AutoCloseable {
   static final int LEAST_COLUMNS = 40;
 
   private static final String RESET = "\u001B[0m";
-  private static final String BOLD = "\u001B[1m";
-  private static final String GREEN = "\u001B[32m";
-  private static final String RED = "\u001B[31m";
   private static final Pattern COLOR = Pattern.compile("\u001B\\[(?:0|1|31|32)m");
 
   /** Where nobody reads or answers. */
   public static final CliContext NOWHERE =
       new CliContext(
           new PrintWriter(Writer.nullWriter()), new PrintWriter(Writer.nullWriter()), null, false);
+
+  /** How the start of a line stands out. */
+  public enum Style {
+    /** A heading or key figure. */
+    STRONG("\u001B[1m"),
+    /** The answer is yes. */
+    YES("\u001B[32m"),
+    /** The answer is no. */
+    NO("\u001B[31m");
+
+    private final String code;
+
+    Style(String code) {
+      this.code = code;
+    }
+  }
 
   /** When to use colour. Nothing is said by colour alone. */
   public enum Color {
@@ -131,28 +142,20 @@ public final class CliContext implements AutoCloseable {
     return said.matches("[1-9]\\d{0,4}") ? Integer.parseInt(said) : typing().columns();
   }
 
-  /** A heading or key figure. */
-  public String strong(String text) {
-    return styled(BOLD, text);
-  }
-
-  /** The answer is yes. */
-  public String yes(String text) {
-    return styled(GREEN, text);
-  }
-
-  /** The answer is no. */
-  public String no(String text) {
-    return styled(RED, text);
-  }
-
-  private String styled(String code, String text) {
-    return colored() ? code + text + RESET : text;
-  }
-
   /** Prints a line. */
   public void say(String line) {
-    out.println(shown(line));
+    out.println(broken(SanitizedText.clean(line)));
+    out.flush();
+  }
+
+  /** Prints a line whose start stands out. */
+  public void say(Style style, String start, String rest) {
+    if (!colored()) {
+      say(start + rest);
+      return;
+    }
+    String styled = style.code + SanitizedText.clean(start) + RESET;
+    out.println(broken(styled + SanitizedText.clean(rest)));
     out.flush();
   }
 
@@ -164,13 +167,13 @@ public final class CliContext implements AutoCloseable {
   /** Prints a line where complaints go. */
   public void complain(String line) {
     out.flush();
-    err.println(shown(line));
+    err.println(broken(SanitizedText.clean(line)));
     err.flush();
   }
 
   /** Asks for something: a line that is not ended. */
   void ask(String prompt) {
-    out.print(safe(prompt));
+    out.print(SanitizedText.clean(prompt));
     out.flush();
   }
 
@@ -228,7 +231,7 @@ public final class CliContext implements AutoCloseable {
         bar.complete(
             Optional.of(
                 new ProgressBarBuilder()
-                    .setTaskName(task)
+                    .setTaskName(SanitizedText.clean(task))
                     .setInitialMax(amount)
                     .setStyle(ProgressBarStyle.ASCII)
                     .setConsumer(new ConsoleProgressBarConsumer(System.err))
@@ -267,12 +270,11 @@ public final class CliContext implements AutoCloseable {
   }
 
   /**
-   * A line without what a terminal would obey, broken between words where it is longer than the
-   * terminal is wide, with the rest set in. A path that is longer than a line stays whole, so that
-   * it can be copied.
+   * A line that holds nothing a terminal would obey but our own colours, broken between words where
+   * it is longer than the terminal is wide, with the rest set in. A path that is longer than a line
+   * stays whole, so that it can be copied.
    */
-  private String shown(String text) {
-    String line = safe(text);
+  private String broken(String line) {
     if (!terminal || line.length() <= LEAST_COLUMNS) {
       return line;
     }
@@ -284,15 +286,6 @@ public final class CliContext implements AutoCloseable {
     String indent = " ".repeat(line.length() - words.length());
     String next = System.lineSeparator() + indent + "  ";
     return indent + WordUtils.wrap(words, width - indent.length() - 2, next, false);
-  }
-
-  private String safe(String line) {
-    if (!colored()) {
-      return SanitizedText.clean(line);
-    }
-    return Arrays.stream(line.split("(?<=%1$s)|(?=%1$s)".formatted(COLOR), -1))
-        .map(part -> COLOR.matcher(part).matches() ? part : SanitizedText.clean(part))
-        .collect(Collectors.joining());
   }
 
   @Override

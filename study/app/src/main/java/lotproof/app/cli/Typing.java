@@ -5,6 +5,7 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.util.List;
 import java.util.Optional;
+import lotproof.report.text.SanitizedText;
 import org.jline.reader.EndOfFileException;
 import org.jline.reader.History;
 import org.jline.reader.LineReader;
@@ -62,11 +63,13 @@ public final class Typing {
             .terminal(terminal())
             .appName("lotproof")
             .history(history)
-            .completer(new StringsCompleter(completed))
+            .completer(
+                new StringsCompleter(
+                    completed.stream().filter(w -> w.equals(SanitizedText.clean(w))).toList()))
             .option(LineReader.Option.DISABLE_EVENT_EXPANSION, true)
             .build();
     try {
-      return Optional.of(reader.readLine(prompt).strip());
+      return Optional.of(reader.readLine(SanitizedText.clean(prompt)).strip());
     } catch (EndOfFileException | UserInterruptException e) {
       return Optional.empty();
     }

@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import lotproof.app.cli.CliCommand;
+import lotproof.app.cli.CliContext.Style;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.MappingOptions;
 import lotproof.app.cli.Origin;
@@ -228,7 +229,7 @@ public final class WatchCommand extends CliCommand.OnStudy {
         after,
         issues,
         () -> {
-          io.say(io.strong("Lot " + name + ": " + check.verdict().key() + "."));
+          io.say(Style.STRONG, "Lot " + name + ": " + check.verdict().key() + ".", "");
           show(new ArrayList<>(WatchBlocks.of(analysed.result().study(), check)), after, hash);
           if (again) {
             io.say(

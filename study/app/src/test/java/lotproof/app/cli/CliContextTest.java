@@ -11,6 +11,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
+import lotproof.app.cli.CliContext.Style;
 import lotproof.report.model.Table;
 import lotproof.report.model.TableBuilder;
 import org.junit.jupiter.api.Test;
@@ -64,7 +65,7 @@ class CliContextTest {
   @Test
   void colourTakesNoWidth() {
     CliContext io = context(true, "60");
-    io.say(io.yes("x".repeat(58)));
+    io.say(Style.YES, "x".repeat(58), "");
     assertThat(text.toString().lines())
         .containsExactly("\u001b[32m" + "x".repeat(58) + "\u001b[0m");
   }
@@ -84,8 +85,9 @@ class CliContextTest {
   @Test
   void whatATerminalWouldObeyIsTakenOut() {
     CliContext io = context(true, "60");
-    io.say(io.no("bad") + " serial \u001b[2J\u0007");
-    assertThat(text.toString().strip()).isEqualTo("\u001b[31mbad\u001b[0m serial \uFFFD[2J\uFFFD");
+    io.say(Style.NO, "bad\u001b[0m", " serial \u001b[1m\u0007");
+    assertThat(text.toString().strip())
+        .isEqualTo("\u001b[31mbad\uFFFD[0m\u001b[0m serial \uFFFD[1m\uFFFD");
   }
 
   @Test
