@@ -22,6 +22,7 @@ import lotproof.app.results.ReportCommand;
 import lotproof.app.results.ReviewCommand;
 import lotproof.app.results.SpreadCommand;
 import lotproof.app.results.WatchCommand;
+import lotproof.folder.text.UnitsOfMeasure;
 import picocli.CommandLine;
 import picocli.CommandLine.Help.Ansi;
 import picocli.CommandLine.Option;
@@ -83,19 +84,19 @@ final class LotproofCommand implements Runnable {
         .setErr(io.err())
         .setColorScheme(CommandLine.Help.defaultColorScheme(Ansi.OFF))
         .setCaseInsensitiveEnumValuesAllowed(true)
-        .registerConverter(OptionalDouble.class, LotproofCommand::number)
+        .registerConverter(OptionalDouble.class, text -> OptionalDouble.of(number(text)))
+        .registerConverter(Double.class, LotproofCommand::number)
+        .registerConverter(double.class, LotproofCommand::number)
         .setExpandAtFiles(false)
         .setUsageHelpWidth(Math.max(NARROWEST_HELP, Math.min(HELP_WIDTH, io.columns())))
         .setParameterExceptionHandler((wrong, args) -> usage(io, wrong))
         .setExecutionExceptionHandler((failure, command, parsed) -> stopped(io, failure));
   }
 
-  private static OptionalDouble number(String text) {
-    try {
-      return OptionalDouble.of(Double.parseDouble(text));
-    } catch (NumberFormatException e) {
-      throw new CommandLine.TypeConversionException("'" + text + "' is not a double");
-    }
+  private static double number(String text) {
+    return UnitsOfMeasure.nearest(text)
+        .orElseThrow(
+            () -> new CommandLine.TypeConversionException("'" + text + "' is not a number"));
   }
 
   /** The command line itself is wrong. */

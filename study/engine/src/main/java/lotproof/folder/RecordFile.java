@@ -4,7 +4,6 @@ import java.io.ByteArrayInputStream;
 import java.io.ByteArrayOutputStream;
 import java.io.InputStreamReader;
 import java.io.Reader;
-import java.math.BigDecimal;
 import java.nio.ByteBuffer;
 import java.nio.charset.StandardCharsets;
 import java.time.DateTimeException;
@@ -221,11 +220,11 @@ record RecordFile<T>(String name, List<Column<T>> columns, Function<RecordLine, 
     }
 
     OptionalDouble optionalNumber(String column) {
-      Optional<BigDecimal> number = UnitsOfMeasure.number(raw(column));
+      OptionalDouble number = UnitsOfMeasure.nearest(raw(column));
       if (number.isEmpty() && !raw(column).isEmpty()) {
         damaged(column, "\"%s\" is not a number".formatted(raw(column)));
       }
-      return number.stream().mapToDouble(BigDecimal::doubleValue).findFirst();
+      return number;
     }
 
     Optional<LocalDateTime> time(String column) {

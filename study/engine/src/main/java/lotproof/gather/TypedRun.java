@@ -2,7 +2,6 @@ package lotproof.gather;
 
 import static lotproof.folder.text.UnitsOfMeasure.plain;
 
-import java.math.BigDecimal;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -59,7 +58,7 @@ public record TypedRun(
   }
 
   private static DoubleStream number(String text) {
-    return UnitsOfMeasure.number(text).stream().mapToDouble(BigDecimal::doubleValue);
+    return UnitsOfMeasure.nearest(text).stream();
   }
 
   /** What was typed, as a draft holds it: serials, temperatures, remark, values. */

@@ -326,8 +326,7 @@ final class EnterSession {
     }
 
     private static OptionalDouble celsius(String text) {
-      return UnitsOfMeasure.number(text).stream()
-          .mapToDouble(BigDecimal::doubleValue)
+      return UnitsOfMeasure.nearest(text).stream()
           .filter(value -> ReadingColumn.CELL_TEMPERATURE.outOfRange(value).isEmpty())
           .findFirst();
     }

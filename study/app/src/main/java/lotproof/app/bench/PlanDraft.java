@@ -338,15 +338,7 @@ record PlanDraft(AssumedSpread assumed, BenchTimes times, Study described) {
 
   /** A plain number. */
   static double number(String text) {
-    try {
-      double value = Double.parseDouble(text.strip());
-      if (Double.isFinite(value)) {
-        return value;
-      }
-    } catch (NumberFormatException e) {
-      // said below, as for infinity
-    }
-    throw wanted("a number", text);
+    return UnitsOfMeasure.nearest(text.strip()).orElseThrow(() -> wanted("a number", text));
   }
 
   /** Lowest and highest temperature. */

@@ -89,7 +89,9 @@ record StudySection(YamlTree tree, JsonPointer place) {
 
   long wholeNumber(String key, long otherwise) {
     JsonNode value = node().path(key);
-    return value.isIntegralNumber() && value.canConvertToLong() ? value.longValue() : otherwise;
+    return value.canConvertToExactIntegral() && value.canConvertToLong()
+        ? value.longValue()
+        : otherwise;
   }
 
   /** A number; not a number when there is none. */

@@ -10,6 +10,7 @@ import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.MissingNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
+import com.fasterxml.jackson.databind.node.TextNode;
 import com.fasterxml.jackson.dataformat.yaml.YAMLFactory;
 import com.fasterxml.jackson.dataformat.yaml.YAMLParser;
 import java.io.IOException;
@@ -32,6 +33,10 @@ final class YamlTree {
   private static final ObjectMapper MAPPER =
       new ObjectMapper(FACTORY).enable(DeserializationFeature.USE_BIG_DECIMAL_FOR_FLOATS);
   private static final Pattern POSITION = Pattern.compile("line (\\d+), column (\\d+)");
+
+  /** What a person reads as YAML does; 010, 0x10 and 1_0 are other numbers there. */
+  private static final Pattern PLAIN_NUMBER =
+      Pattern.compile("[+-]?(?:0|[1-9][0-9]*)?(?:\\.[0-9]*)?(?:[eE][+-]?[0-9]+)?");
 
   private final String file;
   private final JsonNode root;
@@ -101,7 +106,9 @@ final class YamlTree {
       }
       return group;
     }
-    return MAPPER.readTree(parser);
+    boolean odd =
+        parser.currentToken().isNumeric() && !PLAIN_NUMBER.matcher(parser.getText()).matches();
+    return odd ? TextNode.valueOf(parser.getText()) : MAPPER.readTree(parser);
   }
 
   JsonNode root() {

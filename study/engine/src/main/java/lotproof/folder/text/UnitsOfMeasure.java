@@ -204,6 +204,12 @@ public final class UnitsOfMeasure {
     return Double.isFinite(value.doubleValue()) ? Optional.of(value) : Optional.empty();
   }
 
+  /** The same, rounded once. */
+  public static OptionalDouble nearest(String text) {
+    double value = NUMBER_ALONE.matcher(text).matches() ? Double.parseDouble(text) : Double.NaN;
+    return Double.isFinite(value) ? OptionalDouble.of(value) : OptionalDouble.empty();
+  }
+
   /** Reads a number with its unit, such as {@code 1.9 mV/V}; a reason has no place yet. */
   public static Result<Quantity> quantity(String text, Dimension dimension) {
     String example = "write a number, a space and " + symbols(dimension);

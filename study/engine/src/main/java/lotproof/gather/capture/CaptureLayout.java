@@ -6,6 +6,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.gather.capture.CaptureFormat.ClockUnit;
 import lotproof.gather.capture.CaptureFormat.Coding;
 import lotproof.gather.tables.Separator;
@@ -57,8 +58,6 @@ public record CaptureLayout(
       boolean exponents,
       String prefix,
       String suffix) {
-    private static final Pattern NUMBER =
-        Pattern.compile("[+-]?(?:[0-9]+\\.?[0-9]*|\\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?");
     private static final Pattern HEXADECIMAL = Pattern.compile("(?:0[xX])?([0-9a-fA-F]{1,12})");
 
     /** Whole numbers up to ten times this are exact. */
@@ -111,11 +110,7 @@ public record CaptureLayout(
           coding == Coding.AUTO
               && text.length() <= LONGEST
               && (exponents || number.indexOf('.') >= 0 || !number.matches("[^eE]*[eE].*"));
-      return clear
-              && NUMBER.matcher(number).matches()
-              && Double.isFinite(Double.parseDouble(number))
-          ? OptionalDouble.of(Double.parseDouble(number))
-          : OptionalDouble.empty();
+      return clear ? UnitsOfMeasure.nearest(number) : OptionalDouble.empty();
     }
 
     private OptionalDouble decoded(long code) {

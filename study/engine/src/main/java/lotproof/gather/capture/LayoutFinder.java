@@ -44,9 +44,14 @@ final class LayoutFinder {
   private static final String NUMBER =
       "0[xX][0-9a-fA-F]{1,12}|[+-]?[0-9]*[.,]?[0-9]+(?:[eE][+-]?[0-9]{1,3})?|[0-9a-fA-F]{4,12}";
   private static final Pattern NUMBER_ALONE = Pattern.compile("\\s*(?:" + NUMBER + ")\\s*");
+
+  /** A number with what it is behind it; letters that could be hexadecimal digits are no unit. */
   private static final Pattern LABELLED =
       Pattern.compile(
-          "([^0-9+\\-.]*?[:=>#$]\\s*)?(" + NUMBER + ")(\\s*[A-Za-zµ%][A-Za-z/µ%]{0,7})?\\s*");
+          "([^0-9+\\-.]*?[:=>#$]\\s*)?("
+              + NUMBER
+              + ")((?![a-fA-F]+\\s*$)\\s*[A-Za-zµ%][A-Za-z/µ%]{0,7})?\\s*");
+
   private static final Pattern LETTER = Pattern.compile(".*\\p{L}.*");
   private static final Pattern BRACKETS = Pattern.compile("[\\[(]\\s*([^\\])]*?)\\s*[\\])]");
 
