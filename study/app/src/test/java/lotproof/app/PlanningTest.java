@@ -259,6 +259,43 @@ class PlanningTest {
     assertThat(partly.exit()).isEqualTo(Exit.NO);
   }
 
+  @Test
+  void whatADataSheetSaysIsCarriedOverToEveryLevel() throws IOException {
+    Path folder = temp.resolve("sheet");
+    List<Object> args = described("plan", folder, "--level", "25");
+    int sd = args.indexOf("--cell-sd");
+    args.subList(sd, sd + 6).clear();
+    args.addAll(List.of("--cell-sd", "±10 %", "--board-sd", "0.5 %", "--repeat-sd", "2 g"));
+    Ran missing = Ran.lotproof(args.toArray());
+    assertThat(missing.exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(missing.err()).contains("--combined-error is needed too");
+    args.addAll(List.of("--combined-error", "±0.05 %"));
+    Ran ran = Ran.lotproof(args.toArray());
+    assertThat(ran.exit()).as(ran.err()).isEqualTo(Exit.DONE);
+    // 10 / √3 of the sensitivity; at 50 kg after 25 kg the bow counts twice: 25 g / √3
+    assertThat(ran.out())
+        .contains("sensitivity of cells 5.77 %, gain of boards 0.5 %")
+        .contains("At level one-point (25 kg) that is: mean 0 g; cells 28.9 g");
+    Path definition = folder.resolve("study.yaml");
+    String levels = "  levels:\n";
+    Files.writeString(
+        definition, Files.readString(definition).replace(levels, levels + "    - level: none\n"));
+    Ran none = Ran.lotproof("rehearse", folder, "--level", "none", "--times", "60", "--json");
+    assertThat(none.exit()).as(none.err()).isEqualTo(Exit.DONE);
+    JsonNode json = MessageSchema.checked(none.out());
+    assertThat(json.at("/assumed/level").asText()).isEqualTo("none");
+    assertThat(json.at("/assumed/cellGrams").asDouble()).isBetween(2886.0, 2888.0);
+    assertThat(json.get("points").asInt()).isEqualTo(8);
+    List<Object> mixed = described("plan");
+    mixed.set(mixed.indexOf("240"), "10 %");
+    mixed.addAll(List.of("--combined-error", "0.03 %"));
+    assertThat(Ran.lotproof(mixed.toArray()).err()).contains("--board-sd is in % here");
+    List<Object> strange = described("plan");
+    strange.set(strange.indexOf("240"), "much");
+    assertThat(Ran.lotproof(strange.toArray()).err())
+        .contains("--cell-sd: takes a standard deviation");
+  }
+
   /** Plans were once written without a level: theirs is the study's only one, or unknown. */
   @Test
   void aPlanWithoutALevelIsOfTheOnlyLevelOfItsStudy() throws IOException {

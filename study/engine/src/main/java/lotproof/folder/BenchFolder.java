@@ -1,5 +1,7 @@
 package lotproof.folder;
 
+import com.fasterxml.jackson.annotation.JsonSubTypes;
+import com.fasterxml.jackson.annotation.JsonTypeInfo;
 import com.fasterxml.jackson.core.JacksonException;
 import com.fasterxml.jackson.core.util.DefaultIndenter;
 import com.fasterxml.jackson.core.util.DefaultPrettyPrinter;
@@ -14,6 +16,8 @@ import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.Optional;
+import lotproof.study.Assumed;
+import lotproof.study.AssumedSpread;
 import lotproof.study.BenchPlan;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
@@ -34,7 +38,16 @@ public final class BenchFolder {
           .disable(MapperFeature.AUTO_DETECT_IS_GETTERS)
           .enable(DeserializationFeature.FAIL_ON_MISSING_CREATOR_PROPERTIES)
           .enable(DeserializationFeature.FAIL_ON_NULL_FOR_PRIMITIVES)
+          .addMixIn(Assumed.class, ToldByItsFields.class)
           .build();
+
+  /** Which kind of assumption a plan holds is seen by the names of its fields. */
+  @JsonTypeInfo(use = JsonTypeInfo.Id.DEDUCTION)
+  @JsonSubTypes({
+    @JsonSubTypes.Type(AssumedSpread.class),
+    @JsonSubTypes.Type(Assumed.DataSheet.class)
+  })
+  private interface ToldByItsFields {}
 
   private final StudyFiles files;
 
@@ -74,8 +87,8 @@ public final class BenchFolder {
 
   /** A plan that was written before what is assumed had a level names none. */
   private static JsonNode withLevel(JsonNode content) {
-    if (content.at("/plan/assumed") instanceof ObjectNode assumed && !assumed.has("level")) {
-      assumed.put("level", "");
+    if (content.at("/plan/assumed") instanceof ObjectNode assumed && assumed.has("cellGrams")) {
+      assumed.putIfAbsent("level", assumed.textNode(""));
     }
     return content;
   }

@@ -3,8 +3,8 @@ package lotproof.study;
 import lotproof.statistics.Checks;
 
 /**
- * What is taken to be true of all kits before the study: the error of reading at the load where it
- * is largest, at one calibration level. Measured in a pilot, or assumed; never a result.
+ * The error of reading of all kits at the load where it is largest, at one calibration level.
+ * Measured in a pilot, or assumed.
  *
  * @param origin where the numbers come from, in words
  * @param level the calibration level that it is of, as {@link CalibrationLevel#label}; empty where
@@ -26,7 +26,8 @@ public record AssumedSpread(
     double pairingGrams,
     double repeatGrams,
     double cellLotShare,
-    double boardLotShare) {
+    double boardLotShare)
+    implements Assumed {
   public AssumedSpread {
     Checks.finite(meanGrams, "mean error (g)");
     Checks.notNegative(cellGrams, "spread of cells (g)");
@@ -37,16 +38,14 @@ public record AssumedSpread(
     share(boardLotShare, "lot share of boards");
   }
 
-  private static void share(double value, String name) {
+  static void share(double value, String name) {
     if (!(value >= 0 && value <= 1)) {
       throw new IllegalArgumentException(name + " must lie in 0..1 (0.3 means 30 %), was " + value);
     }
   }
 
-  /**
-   * Whether it is of a level. A calibration takes out the error of the span, so the spread at one
-   * level says nothing of another. One that names no level is of the only level of its study.
-   */
+  /** One that names no level is of the only level of its study. */
+  @Override
   public boolean isOf(CalibrationLevel asked, ClaimRequest claim) {
     return level.isEmpty() ? claim.levels().size() == 1 : level.equals(asked.label());
   }

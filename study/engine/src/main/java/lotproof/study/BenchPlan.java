@@ -10,8 +10,7 @@ import java.util.Map;
  * @param design the design in words
  * @param runs all runs in bench order, the check standard's included; names differ
  */
-public record BenchPlan(
-    String design, BenchTimes times, AssumedSpread assumed, List<PlannedRun> runs) {
+public record BenchPlan(String design, BenchTimes times, Assumed assumed, List<PlannedRun> runs) {
   public BenchPlan {
     runs = List.copyOf(runs);
     Require.distinct(runs.stream().map(PlannedRun::run).toList(), "run names of the plan");

@@ -88,8 +88,7 @@ class LimitsGuaranteeTest {
         StandardOpenOption.CREATE,
         StandardOpenOption.APPEND);
     assertThat(judged).isPositive();
-    // a check of the assumptions stops one figure in a thousand where they hold
-    assertThat(refused).isLessThanOrEqualTo(STUDIES / 100);
+    SimulatedFigures.assertRefusedAtItsRate(refused, STUDIES);
     assertThat(kept / (double) judged).isGreaterThan(0.95);
   }
 

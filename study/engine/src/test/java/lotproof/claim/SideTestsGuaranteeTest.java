@@ -79,10 +79,16 @@ class SideTestsGuaranteeTest {
   void wrongFiguresAreRare(int tested, double sd, boolean follows) throws IOException {
     double[] truth = truth(sd, follows);
     int[] held = new int[LEVELS.size()];
+    int[] judged = new int[LEVELS.size()];
     for (int s = 0; s < STUDIES; s++) {
       List<LevelClaim> claims = claims(SEED + s, tested, sd, follows);
       for (int l = 0; l < held.length; l++) {
-        LevelOutcome.Figure figure = claims.get(l).figure().orElseThrow();
+        Optional<LevelOutcome.Figure> found = claims.get(l).figure();
+        if (found.isEmpty()) {
+          continue;
+        }
+        LevelOutcome.Figure figure = found.get();
+        judged[l]++;
         double bound =
             Math.max(figure.modelGrams(), figure.tested().largestGrams())
                 + figure.guards().sides().get(0).grams();
@@ -91,7 +97,8 @@ class SideTestsGuaranteeTest {
     }
     double allowed = 0.95 - 3 * Math.sqrt(0.95 * 0.05 / STUDIES);
     for (int l = 0; l < held.length; l++) {
-      double confidence = held[l] / (double) STUDIES;
+      SimulatedFigures.assertRefusedAtItsRate(STUDIES - judged[l], STUDIES);
+      double confidence = held[l] / (double) judged[l];
       Path file = Path.of("target", "guarantees-side-tests.md");
       Files.createDirectories(file.getParent());
       Files.writeString(
@@ -103,7 +110,7 @@ class SideTestsGuaranteeTest {
               sd,
               follows ? "yes" : "no",
               LEVELS.get(l).key(),
-              STUDIES,
+              judged[l],
               confidence),
           StandardOpenOption.CREATE,
           StandardOpenOption.APPEND);

@@ -1,5 +1,7 @@
 package lotproof.claim;
 
+import static org.assertj.core.api.Assertions.assertThat;
+
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Collections;
@@ -8,6 +10,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Random;
 import lotproof.claim.evidence.ErrorsInClaimForm;
+import lotproof.claim.premise.NormalShape;
 import lotproof.reduce.ErrorCurve;
 import lotproof.reduce.ErrorOfReading;
 import lotproof.reduce.ReducedRun;
@@ -52,6 +55,17 @@ record SimulatedFigures(
       new InventedKits.Unit("rb", 0.0005, 0, 0);
   private static final InventedKits.Unit MEAN_CELL = new InventedKits.Unit("mc", 0.001, 4, 3);
   private static final InventedKits.Unit MEAN_BOARD = new InventedKits.Unit("mb", 0, 0, 0);
+
+  /**
+   * Where a study's assumptions hold, the check of the normal shape stops one figure in a hundred.
+   */
+  static void assertRefusedAtItsRate(int refused, int studies) {
+    double rate = NormalShape.LEVEL;
+    double error = Math.sqrt(rate * (1 - rate) / studies);
+    assertThat(refused / (double) studies)
+        .as("studies that a check of the assumptions stops")
+        .isLessThanOrEqualTo(rate + 3 * error);
+  }
 
   /** Calibration levels that are looked at together. */
   enum Levels {

@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.SettingOptions;
 import lotproof.app.cli.UnitTable;
@@ -24,6 +25,7 @@ import lotproof.spread.Spread;
 import lotproof.spread.SpreadOptions;
 import lotproof.spread.SpreadOutcome;
 import lotproof.spread.SpreadOutcome.Component;
+import lotproof.study.Assumed;
 import lotproof.study.AssumedSpread;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.DataIssue;
@@ -73,40 +75,98 @@ final class AssumedSpreadOptions extends SettingOptions {
   }
 
   private boolean anyNumber() {
-    return PlanSetting.SPREAD.stream().anyMatch(setting -> answers.number(setting).isPresent());
+    return PlanSetting.SPREAD.stream().anyMatch(it -> answers.given(it.name).isPresent());
   }
 
-  /** The spread to assume at a level, where nothing was said the known one. */
-  AssumedSpread assumed(CalibrationLevel level, Optional<AssumedSpread> known) {
-    Optional<AssumedSpread> start = pilot == null ? known : Optional.of(ofPilot(pilot, level));
+  /** What to assume at a level; where nothing was said, what is known. */
+  Assumed assumed(CalibrationLevel level, Optional<Assumed> known) {
+    Optional<Assumed> start = pilot == null ? known : Optional.of(ofPilot(pilot, level));
     refuse(
         start.isEmpty() && !complete() && !answers.asks(),
-        "say what is known of the spread: --cell-sd, --board-sd and --repeat-sd in grams, or a"
-            + " pilot table with --pilot");
+        "say what is known of the spread: --cell-sd, --board-sd and --repeat-sd, in grams or as a"
+            + " data sheet says it, or a pilot table with --pilot");
+    Optional<SaidSpread> cells = said(PlanSetting.CELL_SD, start.isEmpty());
+    Optional<SaidSpread> boards = said(PlanSetting.BOARD_SD, start.isEmpty());
+    Optional<SaidSpread> repeats = said(PlanSetting.REPEAT_SD, start.isEmpty());
+    if (Stream.of(cells, boards).flatMap(Optional::stream).anyMatch(SaidSpread::percent)) {
+      return characteristics(needed(cells), needed(boards), needed(repeats));
+    }
+    refuse(
+        answers.given(PlanSetting.COMBINED_ERROR.name).isPresent(),
+        "--combined-error goes with --cell-sd and --board-sd in %; in grams they hold all error");
+    if (start.isPresent() && start.get() instanceof Assumed.DataSheet sheet) {
+      refuse(anyNumber(), "the plan assumes characteristics in %; say all of them anew");
+      return sheet;
+    }
     AssumedSpread base =
-        start.orElseGet(
-            () -> new AssumedSpread("assumed", level.label(), 0, 0, 0, 0, 1, 0.25, 0.25));
+        start
+            .map(AssumedSpread.class::cast)
+            .orElseGet(
+                () -> new AssumedSpread("assumed", level.label(), 0, 0, 0, 0, 1, 0.25, 0.25));
     String origin = base.origin() + (start.isPresent() && anyNumber() ? ", partly replaced" : "");
-    boolean all = start.isEmpty();
     return CliCommand.checked(
         () ->
             new AssumedSpread(
                 origin,
                 level.label(),
-                number(PlanSetting.MEAN, all, base.meanGrams()),
-                number(PlanSetting.CELL_SD, all, base.cellGrams()),
-                number(PlanSetting.BOARD_SD, all, base.boardGrams()),
-                number(PlanSetting.PAIRING_SD, all, base.pairingGrams()),
-                number(PlanSetting.REPEAT_SD, all, base.repeatGrams()),
-                number(PlanSetting.CELL_LOT_SHARE, all, base.cellLotShare()),
-                number(PlanSetting.BOARD_LOT_SHARE, all, base.boardLotShare())));
+                answers.number(PlanSetting.MEAN).orElse(base.meanGrams()),
+                grams(PlanSetting.CELL_SD, cells, base.cellGrams()),
+                grams(PlanSetting.BOARD_SD, boards, base.boardGrams()),
+                grams(
+                    PlanSetting.PAIRING_SD,
+                    said(PlanSetting.PAIRING_SD, false),
+                    base.pairingGrams()),
+                grams(PlanSetting.REPEAT_SD, repeats, base.repeatGrams()),
+                share(PlanSetting.CELL_LOT_SHARE, base.cellLotShare()),
+                share(PlanSetting.BOARD_LOT_SHARE, base.boardLotShare())));
   }
 
-  /** What was given; else what is asked for, where all is needed that has no default. */
-  private double number(PlanSetting setting, boolean all, double otherwise) {
+  /** What a data sheet says, of which a calibration leaves the combined error and the repeats. */
+  private Assumed.DataSheet characteristics(
+      SaidSpread cells, SaidSpread boards, SaidSpread repeats) {
+    refuse(
+        answers.number(PlanSetting.MEAN).isPresent()
+            || said(PlanSetting.PAIRING_SD, false).isPresent(),
+        "--mean and --pairing-sd are in grams at one calibration level; with --cell-sd and"
+            + " --board-sd in % they cannot be carried to another");
+    refuse(
+        !answers.asks() && answers.given(PlanSetting.COMBINED_ERROR.name).isEmpty(),
+        "in % of the sensitivity, --combined-error is needed too, such as \"±0.05 %\" of capacity:"
+            + " it is what a calibration leaves");
+    SaidSpread combined = answers.read(PlanSetting.COMBINED_ERROR, SaidSpread::of);
+    return CliCommand.checked(
+        () ->
+            new Assumed.DataSheet(
+                "assumed",
+                cells.percentage(PlanSetting.CELL_SD),
+                boards.percentage(PlanSetting.BOARD_SD),
+                combined.percentage(PlanSetting.COMBINED_ERROR),
+                repeats.grams(PlanSetting.REPEAT_SD),
+                share(PlanSetting.CELL_LOT_SHARE, 0.25),
+                share(PlanSetting.BOARD_LOT_SHARE, 0.25)));
+  }
+
+  private static double grams(PlanSetting setting, Optional<SaidSpread> said, double otherwise) {
+    return said.map(spread -> spread.grams(setting)).orElse(otherwise);
+  }
+
+  private static SaidSpread needed(Optional<SaidSpread> said) {
+    return said.orElseThrow(
+        () ->
+            new UnusableException("in %, all of --cell-sd, --board-sd and --repeat-sd are needed"));
+  }
+
+  private double share(PlanSetting setting, double otherwise) {
+    return answers.number(setting).orElse(otherwise);
+  }
+
+  /** What was given; else what is asked for, where all is needed. */
+  private Optional<SaidSpread> said(PlanSetting setting, boolean all) {
     return all && answers.isMissing(setting)
-        ? answers.read(setting, PlanDraft::number)
-        : answers.number(setting).orElse(otherwise);
+        ? Optional.of(answers.read(setting, SaidSpread::of))
+        : answers
+            .given(setting.name)
+            .map(text -> PlanAnswers.read(setting.name, text, SaidSpread::of));
   }
 
   private AssumedSpread ofPilot(Path file, CalibrationLevel level) {

@@ -102,7 +102,7 @@ final class PlanAnswers extends TextOptions {
 
   /** What asks for a setting: its description, without what it says of defaults. */
   private String question(PlanSetting setting) {
-    String plain = description(setting.name).replaceAll(" \\(default.*", "");
+    String plain = description(setting.name).replaceAll(" \\(default.*", "").replace("%%", "%");
     return Character.toUpperCase(plain.charAt(0)) + plain.substring(1);
   }
 

@@ -109,13 +109,13 @@ public final class PlanCommand extends CliCommand.WithJson {
                 Origin.programVersion(),
                 Exit.DONE,
                 options.seed,
-                draft.assumed(),
+                draft.spread(),
                 draft.times(),
                 question,
                 comparison,
                 chosen.key(),
                 written),
-        () -> new PlanScreen(io).show(comparison, chosen, plan, question, written, study));
+        () -> new PlanScreen(io).show(comparison, chosen, draft, plan, written, study));
   }
 
   private static Design design(
@@ -137,7 +137,7 @@ public final class PlanCommand extends CliCommand.WithJson {
     DesignComparison.Start start =
         new DesignComparison.Start(
             draft.described().units(),
-            draft.assumed(),
+            draft.spread(),
             question,
             draft.times(),
             options.mostHours,

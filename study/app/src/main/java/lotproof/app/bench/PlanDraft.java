@@ -22,7 +22,9 @@ import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.folder.text.UnitsOfMeasure.Quantity;
 import lotproof.folder.text.UnitsOfMeasure.Unit;
 import lotproof.plan.design.SideSheets;
+import lotproof.plan.rehearse.AssumedCurves;
 import lotproof.plan.rehearse.PlannedClaim;
+import lotproof.study.Assumed;
 import lotproof.study.AssumedSpread;
 import lotproof.study.BenchInfluences;
 import lotproof.study.BenchTimes;
@@ -47,8 +49,11 @@ import picocli.CommandLine.Option;
 /**
  * A study as it was described to {@code plan}, before a design is chosen: its design is loads
  * alone.
+ *
+ * @param assumed what was said of the spread
+ * @param spread what it means at the level of the plan
  */
-record PlanDraft(AssumedSpread assumed, BenchTimes times, Study described) {
+record PlanDraft(Assumed assumed, AssumedSpread spread, BenchTimes times, Study described) {
   private static final int MOST_UNITS = 5000;
   private static final Pattern RANGE = Pattern.compile("(.*?)(\\d{1,9})\\.\\.(?:\\1)?(\\d{1,9})");
   private static final Pattern TEMPERATURES =
@@ -122,7 +127,8 @@ record PlanDraft(AssumedSpread assumed, BenchTimes times, Study described) {
     MassClass masses = answers.read(PlanSetting.BENCH_MASSES, PlanDraft::massClass);
     Conditions conditions =
         checked(() -> new Conditions(celsius.get(0), celsius.get(1), masses, List.of()));
-    AssumedSpread assumed = spread.assumed(level, Optional.empty());
+    Assumed assumed = spread.assumed(level, Optional.empty());
+    AssumedSpread atLevel = AssumedCurves.of(assumed, level, loads, kit).atWorst(assumed, level);
     BenchTimes times = times(answers);
     List<SideTest> sideTests = sideTests(options.sideTests, capacity);
     Study described =
@@ -148,7 +154,7 @@ record PlanDraft(AssumedSpread assumed, BenchTimes times, Study described) {
                     claim,
                     conditions,
                     BenchInfluences.NONE));
-    return new PlanDraft(assumed, times, described);
+    return new PlanDraft(assumed, atLevel, times, described);
   }
 
   /** What the draft is to support. */

@@ -22,6 +22,7 @@ import lotproof.plan.rehearse.PlannedClaim;
 import lotproof.report.model.Table;
 import lotproof.report.model.TableBuilder;
 import lotproof.report.words.AdviceWords;
+import lotproof.study.Assumed;
 import lotproof.study.AssumedSpread;
 import lotproof.study.BenchPlan;
 import lotproof.study.PlannedRun;
@@ -32,11 +33,12 @@ record PlanScreen(CliContext io) {
   void show(
       DesignComparison comparison,
       DesignKind chosen,
+      PlanDraft draft,
       BenchPlan plan,
-      PlannedClaim question,
       List<String> written,
       @Nullable Path folder) {
-    io.say(words(plan.assumed()));
+    io.say(words(draft.assumed(), draft.spread()));
+    PlannedClaim question = draft.question();
     List<DesignAssessment> designs = comparison.designs();
     io.show(support(designs));
     io.show(precision(designs));
@@ -66,21 +68,36 @@ record PlanScreen(CliContext io) {
     }
   }
 
-  /** An assumed spread in words. */
-  static String words(AssumedSpread a) {
-    return String.format(
-        Locale.ROOT,
-        "Assumed%s (%s): mean %s g; cells %s g (%.0f %% of the variance between lots), boards %s g"
-            + " (%.0f %%), pairing %s g, repeat %s g.",
-        a.level().isEmpty() ? "" : " at level " + a.level(),
-        a.origin(),
-        digits(a.meanGrams(), 3),
-        digits(a.cellGrams(), 3),
-        100 * a.cellLotShare(),
-        digits(a.boardGrams(), 3),
-        100 * a.boardLotShare(),
-        digits(a.pairingGrams(), 3),
-        digits(a.repeatGrams(), 3));
+  /** What was assumed in words, and what that is in grams at the level. */
+  static String words(Assumed assumed, AssumedSpread atLevel) {
+    String start =
+        assumed instanceof Assumed.DataSheet c
+            ? String.format(
+                Locale.ROOT,
+                "Assumed, as standard deviations: sensitivity of cells %s %%, gain of boards %s %%,"
+                    + " non-linearity and hysteresis %s %% of capacity each, a reading %s g. At"
+                    + " level %s that is",
+                digits(c.cellPercent(), 3),
+                digits(c.boardPercent(), 3),
+                digits(c.combinedPercent(), 3),
+                digits(c.repeatGrams(), 3),
+                atLevel.level())
+            : "Assumed%s (%s)"
+                .formatted(
+                    atLevel.level().isEmpty() ? "" : " at level " + atLevel.level(),
+                    atLevel.origin());
+    return start
+        + String.format(
+            Locale.ROOT,
+            ": mean %s g; cells %s g (%.0f %% of the variance between lots), boards %s g (%.0f"
+                + " %%), pairing %s g, repeat %s g.",
+            digits(atLevel.meanGrams(), 3),
+            digits(atLevel.cellGrams(), 3),
+            100 * atLevel.cellLotShare(),
+            digits(atLevel.boardGrams(), 3),
+            100 * atLevel.boardLotShare(),
+            digits(atLevel.pairingGrams(), 3),
+            digits(atLevel.repeatGrams(), 3));
   }
 
   private static Table support(List<DesignAssessment> designs) {

@@ -23,6 +23,7 @@ import lotproof.plan.rehearse.Rehearsal;
 import lotproof.plan.rehearse.RehearsalResult;
 import lotproof.reduce.ErrorCurve;
 import lotproof.report.model.TableBuilder;
+import lotproof.study.Assumed;
 import lotproof.study.AssumedSpread;
 import lotproof.study.BenchPlan;
 import lotproof.study.CalibrationLevel;
@@ -94,7 +95,8 @@ public final class RehearseCommand extends CliCommand.OnStudy {
       List.of("--cell-sd, --board-sd and --repeat-sd", "--pilot", "readings");
 
   /** What a rehearsal takes to be true; guard bands are known from a record alone. */
-  private record Truth(AssumedCurves curves, AssumedSpread atWorst, OptionalDouble guardGrams) {}
+  private record Truth(
+      Assumed assumed, AssumedCurves curves, AssumedSpread atWorst, OptionalDouble guardGrams) {}
 
   @Override
   public Integer call() {
@@ -112,7 +114,11 @@ public final class RehearseCommand extends CliCommand.OnStudy {
   }
 
   private int notKnown(StudyContents contents, CalibrationLevel level) {
-    Optional<AssumedSpread> planned = benchPlan(folder(study)).map(BenchPlan::assumed);
+    Optional<AssumedSpread> planned =
+        benchPlan(folder(study))
+            .map(BenchPlan::assumed)
+            .filter(AssumedSpread.class::isInstance)
+            .map(AssumedSpread.class::cast);
     return answer(
         Exit.NO,
         () ->
@@ -133,8 +139,9 @@ public final class RehearseCommand extends CliCommand.OnStudy {
                           ? "and does not say at which level, and study.yaml names several"
                           : "at level " + other.level()));
           io.sayf(
-              "Needed: the spread at level %s in grams at the worst load (--cell-sd, --board-sd and"
-                  + " --repeat-sd), a pilot's errors at that level (--pilot), or readings.",
+              "Needed: the spread at level %s in grams at the worst load, or as a data sheet says"
+                  + " it (--cell-sd, --board-sd and --repeat-sd), a pilot's errors at that level"
+                  + " (--pilot), or readings.",
               level.label());
         });
   }
@@ -173,7 +180,7 @@ public final class RehearseCommand extends CliCommand.OnStudy {
               it.title(),
               ": %s rehearsals of %s runs, %s."
                   .formatted(times, rehearsed.runs, request.level().description()));
-          print(rehearsed, truth.guardGrams.isPresent());
+          print(rehearsed, truth);
         });
   }
 
@@ -227,19 +234,23 @@ public final class RehearseCommand extends CliCommand.OnStudy {
     if (recorded.isPresent() && !spread.isSaid() && recorded.get().covariances().isPresent()) {
       EstimatedCurves found = recorded.get();
       AssumedCurves curves = new AssumedCurves(found.means(), found.covariances().orElseThrow());
-      return Optional.of(new Truth(curves, atWorst.orElseThrow(), guard));
+      AssumedSpread worst = atWorst.orElseThrow();
+      return Optional.of(new Truth(worst, curves, worst, guard));
     }
-    Optional<AssumedSpread> known =
+    Optional<Assumed> known =
         atWorst.isPresent() || spread.complete()
-            ? atWorst
+            ? atWorst.map(Assumed.class::cast)
             : benchPlan(folder(study))
                 .map(BenchPlan::assumed)
                 .filter(planned -> planned.isOf(request.level(), contents.study().claim()));
     if (known.isEmpty() && !spread.complete()) {
       return Optional.empty();
     }
-    AssumedSpread assumed = spread.assumed(request.level(), known);
-    return Optional.of(new Truth(AssumedCurves.atOneLoad(assumed), assumed, guard));
+    Study it = contents.study();
+    Assumed assumed = spread.assumed(request.level(), known);
+    AssumedCurves curves =
+        AssumedCurves.of(assumed, request.level(), it.design().loadsKilograms(), it.kit());
+    return Optional.of(new Truth(assumed, curves, curves.atWorst(assumed, request.level()), guard));
   }
 
   private static AssumedSpread atWorst(EstimatedCurves found, CalibrationLevel level) {
@@ -250,13 +261,13 @@ public final class RehearseCommand extends CliCommand.OnStudy {
     return PooledSpread.of(origin, level, found.means()[found.worst()], found.variancesAtWorst());
   }
 
-  private void print(Rehearsed rehearsed, boolean ofRecord) {
-    AssumedSpread assumed = rehearsed.assumed;
+  private void print(Rehearsed rehearsed, Truth truth) {
+    boolean ofRecord = truth.guardGrams.isPresent();
     PlannedClaim question = rehearsed.question;
     RehearsalResult result = rehearsed.result;
     io.sayf(
         "%s %s %% of kits are then within ±%s g.",
-        PlanScreen.words(assumed),
+        PlanScreen.words(truth.assumed, truth.atWorst),
         digits(100 * question.content(), 3),
         digits(result.trueFigureGrams(), 3));
     io.show(

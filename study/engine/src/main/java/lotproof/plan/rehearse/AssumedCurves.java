@@ -1,12 +1,17 @@
 package lotproof.plan.rehearse;
 
+import java.util.Comparator;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.stream.IntStream;
 import lotproof.model.Role;
 import lotproof.statistics.SymmetricRoots;
+import lotproof.study.Assumed;
 import lotproof.study.AssumedSpread;
+import lotproof.study.CalibrationLevel;
+import lotproof.study.Kit;
 
 /**
  * What is taken to be true of the error curves of all kits: their mean and, for each source, how
@@ -55,6 +60,43 @@ public final class AssumedCurves {
       repeat[x][x] = Math.max(repeat[x][x], LEAST_REPEAT_SHARE * variance(x));
     }
     covariances.forEach((source, matrix) -> roots.put(source, SymmetricRoots.of(matrix)));
+  }
+
+  /**
+   * What an assumption says of the errors at a level: of the spread at one load that load alone, of
+   * characteristics the whole curve.
+   *
+   * @param loadsKilograms loads of a run, rising and falling
+   */
+  public static AssumedCurves of(
+      Assumed assumed, CalibrationLevel level, List<Double> loadsKilograms, Kit kit) {
+    return assumed instanceof Assumed.DataSheet characteristics
+        ? new CarriedErrors(level, loadsKilograms, kit.capacityKilograms()).of(characteristics)
+        : atOneLoad((AssumedSpread) assumed);
+  }
+
+  /** What the same assumption says of the spread at the point where errors are widest. */
+  public AssumedSpread atWorst(Assumed assumed, CalibrationLevel level) {
+    if (assumed instanceof AssumedSpread spread) {
+      return spread;
+    }
+    int worst =
+        IntStream.range(0, points())
+            .boxed()
+            .max(Comparator.comparingDouble(this::variance))
+            .orElseThrow();
+    double cells = variance(Role.CELL_LOT, worst) + variance(Role.CELL, worst);
+    double boards = variance(Role.BOARD_LOT, worst) + variance(Role.BOARD, worst);
+    return new AssumedSpread(
+        assumed.origin(),
+        level.label(),
+        meansGrams[worst],
+        Math.sqrt(cells),
+        Math.sqrt(boards),
+        Math.sqrt(variance(Role.PAIR, worst)),
+        Math.sqrt(variance(Role.RESIDUAL, worst)),
+        cells > 0 ? variance(Role.CELL_LOT, worst) / cells : 0,
+        boards > 0 ? variance(Role.BOARD_LOT, worst) / boards : 0);
   }
 
   /** The error at one load alone; errors at the other loads are taken to follow it. */
