@@ -1,6 +1,7 @@
 package lotproof.claim;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -10,6 +11,7 @@ import java.util.Set;
 import java.util.function.Function;
 import java.util.stream.Collectors;
 import lotproof.model.FactorPlan;
+import lotproof.model.GroupedValues;
 import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
 import lotproof.reduce.ErrorCurve;
@@ -157,16 +159,11 @@ public record TakenOut(Target kind, int count, int measured, int farthest, doubl
 
   private static Map<String, Double> fromMean(
       List<ErrorCurve> curves, List<Double> errors, Function<ErrorCurve, String> name) {
-    double mean = errors.stream().mapToDouble(Double::doubleValue).average().orElse(0);
-    Map<String, List<Double>> byName = new HashMap<>();
-    for (int i = 0; i < curves.size(); i++) {
-      byName.computeIfAbsent(name.apply(curves.get(i)), n -> new ArrayList<>()).add(errors.get(i));
-    }
+    double[] all = errors.stream().mapToDouble(error -> error).toArray();
+    double mean = Arrays.stream(all).average().orElse(0);
     Map<String, Double> distances = new HashMap<>();
-    byName.forEach(
-        (key, own) ->
-            distances.put(
-                key, Math.abs(own.stream().mapToDouble(v -> v).average().orElseThrow() - mean)));
+    GroupedValues.of(curves.stream().map(name).toList(), all)
+        .forEach((key, own) -> distances.put(key, Math.abs(own.mean() - mean)));
     return distances;
   }
 }

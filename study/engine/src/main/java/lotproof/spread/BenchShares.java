@@ -2,12 +2,12 @@ package lotproof.spread;
 
 import java.util.ArrayList;
 import java.util.HashMap;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import lotproof.model.FactorPlan;
+import lotproof.model.GroupedValues;
 import lotproof.model.KnownInfluence;
 import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
@@ -15,6 +15,7 @@ import lotproof.spread.SpreadOutcome.BenchShare;
 import lotproof.statistics.Interval;
 import lotproof.statistics.gauge.GaugeStudy;
 import lotproof.study.Characteristic.Limits;
+import tech.tablesaw.api.DoubleColumn;
 
 /** What repeats of the same kit say of the bench. */
 final class BenchShares {
@@ -24,13 +25,8 @@ final class BenchShares {
   private BenchShares() {}
 
   /** Values of each kit, in order; a kit is a pair, or a unit where only one kind is known. */
-  static Map<String, List<Double>> valuesByKit(MeasuredValues values) {
-    Map<String, List<Double>> byKit = new LinkedHashMap<>();
-    List<String> kits = kitLabels(values);
-    for (int i = 0; i < kits.size(); i++) {
-      byKit.computeIfAbsent(kits.get(i), k -> new ArrayList<>()).add(values.values().get(i));
-    }
-    return byKit;
+  static Map<String, DoubleColumn> valuesByKit(MeasuredValues values) {
+    return GroupedValues.of(kitLabels(values), values.array());
   }
 
   private static List<String> kitLabels(MeasuredValues values) {
@@ -56,9 +52,8 @@ final class BenchShares {
       MeasuredValues values, double totalSd, Optional<Limits> limits, double confidence) {
     double squares = 0;
     int df = 0;
-    for (List<Double> kit : valuesByKit(values).values()) {
-      double mean = kit.stream().mapToDouble(v -> v).average().orElseThrow();
-      squares += kit.stream().mapToDouble(v -> (v - mean) * (v - mean)).sum();
+    for (DoubleColumn kit : valuesByKit(values).values()) {
+      squares += kit.subtract(kit.mean()).sumOfSquares();
       df += kit.size() - 1;
     }
     if (df == 0 || !(squares > 0) || !(totalSd > 0)) {

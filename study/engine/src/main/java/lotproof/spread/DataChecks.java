@@ -2,13 +2,13 @@ package lotproof.spread;
 
 import java.util.ArrayList;
 import java.util.Arrays;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.stream.IntStream;
 import lotproof.model.FactorPlan;
+import lotproof.model.GroupedValues;
 import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
 import lotproof.spread.DataCheck.About;
@@ -26,7 +26,7 @@ import lotproof.statistics.outliers.ModifiedZ;
 import lotproof.statistics.sequence.RunsTest;
 import lotproof.statistics.sequence.Trend;
 import lotproof.statistics.shape.TwoGroups;
-import lotproof.statistics.summary.Summary;
+import tech.tablesaw.api.DoubleColumn;
 
 /** All checks on the values of one characteristic. */
 final class DataChecks {
@@ -165,17 +165,14 @@ final class DataChecks {
 
   /** Whether lots scatter alike. */
   private void lots(String noun, List<String> lotOf, double[] effects) {
-    Map<String, List<Double>> byLot = new LinkedHashMap<>();
-    for (int i = 0; i < effects.length; i++) {
-      byLot.computeIfAbsent(lotOf.get(i), l -> new ArrayList<>()).add(effects[i]);
-    }
+    Map<String, DoubleColumn> byLot = GroupedValues.of(lotOf, effects);
     if (byLot.size() < 2) {
       return;
     }
     List<double[]> groups =
         byLot.values().stream()
             .filter(lot -> lot.size() >= FEWEST_IN_LOT)
-            .map(lot -> lot.stream().mapToDouble(v -> v).toArray())
+            .map(DoubleColumn::asDoubleArray)
             .toList();
     About about = new About(groups.size(), noun, 0);
     if (groups.size() < 2) {
@@ -194,23 +191,19 @@ final class DataChecks {
 
   /** Cochran's test on the variances of all kits that were repeated. */
   private void repeats() {
-    Map<String, List<Double>> repeated = BenchShares.valuesByKit(values);
-    repeated.values().removeIf(list -> list.size() < 2);
+    Map<String, DoubleColumn> repeated = BenchShares.valuesByKit(values);
+    repeated.values().removeIf(kit -> kit.size() < 2);
     if (repeated.isEmpty()) {
       return;
     }
     List<String> kits = List.copyOf(repeated.keySet());
-    int[] times = repeated.values().stream().mapToInt(List::size).toArray();
+    int[] times = repeated.values().stream().mapToInt(DoubleColumn::size).toArray();
     About about = new About(kits.size(), "kit", Arrays.stream(times).max().orElseThrow());
     if (kits.size() < FEWEST_REPEATED) {
       checks.add(DataCheck.notDone(Kind.COCHRAN, about));
       return;
     }
-    double[] variances =
-        repeated.values().stream()
-            .mapToDouble(list -> Summary.sd(list.stream().mapToDouble(v -> v).toArray()))
-            .map(sd -> sd * sd)
-            .toArray();
+    double[] variances = repeated.values().stream().mapToDouble(DoubleColumn::variance).toArray();
     Cochran.test(variances, times, DataCheck.NOTABLE_LEVEL)
         .ifPresent(
             test ->

@@ -2,13 +2,14 @@ package lotproof.spread;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
+import java.util.function.IntFunction;
 import java.util.stream.IntStream;
+import lotproof.model.GroupedValues;
 import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
 import lotproof.spread.CharacteristicSpread.LotSummary;
 import tech.tablesaw.api.DoubleColumn;
-import tech.tablesaw.api.StringColumn;
-import tech.tablesaw.selection.Selection;
 
 /**
  * Plain figures by lot, from the means of each unit's values, so that a unit measured often does
@@ -25,31 +26,23 @@ final class LotSummaries {
 
   private static List<LotSummary> of(MeasuredValues values, Role lot, Role unit) {
     List<String> lots = values.labelsOf(lot).orElse(List.of());
-    StringColumn lotOf = StringColumn.create("lot", lots);
-    // without serials each value is a unit
-    List<String> rows = IntStream.range(0, lots.size()).mapToObj(Integer::toString).toList();
-    StringColumn unitOf = StringColumn.create("unit", values.labelsOf(unit).orElse(rows));
-    DoubleColumn value = DoubleColumn.create("value", values.array());
-    return lots.stream()
-        .distinct()
-        .sorted()
-        .map(
-            name -> {
-              Selection inLot = lotOf.isEqualTo(name);
-              DoubleColumn m = unitMeans(unitOf.where(inLot), value.where(inLot));
-              double sd = m.size() < 2 ? 0 : m.standardDeviation();
-              return new LotSummary(lot, name, m.size(), m.mean(), sd, m.min(), m.max());
-            })
+    IntFunction<String> unitOf =
+        values.labelsOf(unit).<IntFunction<String>>map(units -> units::get).orElse(i -> "" + i);
+    List<List<String>> lotsAndUnits =
+        IntStream.range(0, lots.size())
+            .mapToObj(i -> List.of(lots.get(i), unitOf.apply(i)))
+            .toList();
+    Map<List<String>, DoubleColumn> units = GroupedValues.of(lotsAndUnits, values.array());
+    List<String> lotOfUnit = units.keySet().stream().map(key -> key.get(0)).toList();
+    double[] unitMeans = units.values().stream().mapToDouble(DoubleColumn::mean).toArray();
+    return GroupedValues.of(lotOfUnit, unitMeans).entrySet().stream()
+        .sorted(Map.Entry.comparingByKey())
+        .map(entry -> summary(lot, entry.getKey(), entry.getValue()))
         .toList();
   }
 
-  private static DoubleColumn unitMeans(StringColumn unitOf, DoubleColumn value) {
-    DoubleColumn means = DoubleColumn.create("mean");
-    // in an order that is the same on every Java machine, so that sums are the same to the last
-    // digit
-    unitOf.asList().stream()
-        .distinct()
-        .forEach(unit -> means.append(value.where(unitOf.isEqualTo(unit)).mean()));
-    return means;
+  private static LotSummary summary(Role role, String lot, DoubleColumn means) {
+    double sd = means.size() < 2 ? 0 : means.standardDeviation();
+    return new LotSummary(role, lot, means.size(), means.mean(), sd, means.min(), means.max());
   }
 }
