@@ -25,7 +25,7 @@ class OtherJavaTest {
   private static final Pattern VERSION = Pattern.compile("JAVA_VERSION=\"(\\d+)");
 
   /** A Java machine and its feature version. */
-  private record Java(Path home, int version) {
+  record Java(Path home, int version) {
     static Optional<Java> at(Path home) {
       try {
         Matcher version = VERSION.matcher(Files.readString(home.resolve("release")));
@@ -66,7 +66,7 @@ class OtherJavaTest {
     assertThat(said).contains("byte for byte what the record gives").doesNotContain("CDS");
   }
 
-  private static Optional<Java> newestOther() throws IOException {
+  static Optional<Java> newestOther() throws IOException {
     Path own = Path.of(System.getProperty("java.home")).toRealPath();
     List<Path> folders = List.of(own.getParent(), Path.of("/usr/lib/jvm"), Path.of("/opt"));
     Stream<Path> homes = Stream.empty();
