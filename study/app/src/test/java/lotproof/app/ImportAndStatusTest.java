@@ -137,9 +137,15 @@ class ImportAndStatusTest {
     Ran ran = Ran.lotproof("status", Demo.FOLDER);
     assertThat(ran.exit()).isEqualTo(Exit.DONE);
     assertThat(ran.out())
-        .contains("119 of 120 planned runs measured; 36 runs of the check standard")
-        .containsPattern(cell + " +" + board + " +1 +0")
-        .doesNotContain("beyond the plan");
+        .startsWith("next: cell " + cell + " on board " + board + "\n")
+        .contains("Planned and missing: " + cell + " × " + board)
+        .contains("Stands out, and nobody decided: board B5-0659,")
+        .contains("119 of 120 planned runs measured, 36 of the check standard")
+        .doesNotContain("beyond the plan")
+        .hasLineCount(7);
+    assertThat(Ran.lotproof("status", Demo.FOLDER, "--details").out())
+        .startsWith(ran.out().substring(0, ran.out().indexOf("Sessions, pairs")))
+        .containsPattern(cell + " +" + board + " +1 +0");
     assertThat(Ran.lotproof("status", Demo.FOLDER, "--strict").exit()).isEqualTo(Exit.NO);
   }
 
@@ -148,6 +154,7 @@ class ImportAndStatusTest {
     Ran ran = Ran.lotproof("status", study, "--json");
     assertThat(ran.exit()).isEqualTo(Exit.DONE);
     JsonNode message = MessageSchema.checked(ran.out());
+    assertThat(message.at("/next/cell").asText()).isEqualTo("C1-0543");
     assertThat(message.at("/progress/unmeasured")).hasSize(100);
     assertThat(message.at("/progress/plannedRuns").asInt()).isEqualTo(120);
     assertThat(message.at("/progress/plannedRunsDone").asInt()).isZero();

@@ -69,6 +69,7 @@ class PlanningTest {
   void aPlanIsAStudyThatOpensWithItsBenchSheets() throws IOException {
     Path folder = planned();
     assertThat(Ran.lotproof("status", folder).out())
+        .startsWith("next: run S01-01, check standard, cell K0 on board B0\n")
         .contains("0 of ")
         .contains("Bench time left")
         .contains("not judged yet");
@@ -389,6 +390,6 @@ class PlanningTest {
     List<String> record = Files.readAllLines(folder.resolve("readings.csv"));
     assertThat(record).hasSize(1 + 9 * rows);
     assertThat(record.get(5)).contains(",5,K0,B0,50,4195360,").contains(",20.5,21.5,");
-    assertThat(Ran.lotproof("status", folder).out()).contains("3 runs of the check standard");
+    assertThat(Ran.lotproof("status", folder).out()).contains("3 of the check standard");
   }
 }

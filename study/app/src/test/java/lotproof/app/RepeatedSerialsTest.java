@@ -250,7 +250,7 @@ class RepeatedSerialsTest {
         .contains(",R2,1,B/1,K/k2,")
         .contains(",R3,1,B/4,K/k3,")
         .contains(",R4,1,A/2,K/k3,");
-    assertThat(Ran.lotproof("status", study).out()).contains("A/3").contains("B/1");
+    assertThat(Ran.lotproof("status", study, "--details").out()).contains("A/3").contains("B/1");
   }
 
   @Test
