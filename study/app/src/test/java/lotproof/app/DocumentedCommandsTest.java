@@ -60,6 +60,9 @@ class DocumentedCommandsTest {
               "lotproof report hive-scale --verify evidence"),
           Map.entry("lotproof claim STUDY --explain", "lotproof claim hive-scale --explain"),
           Map.entry("lotproof watch", "lotproof watch hive-scale"),
+          Map.entry("lotproof watch STUDY", "lotproof watch hive-scale"),
+          Map.entry("lotproof limits STUDY", "lotproof limits hive-scale"),
+          Map.entry("lotproof noise FILE...", "lotproof noise rest.txt --rate 10"),
           Map.entry(
               "lotproof spread FILE --block COLUMN",
               "lotproof spread results.csv --block operator --value gain --cell cell"
@@ -129,6 +132,11 @@ class DocumentedCommandsTest {
     for (String name : List.of("bench-01.csv", "bench-02.csv")) {
       Files.writeString(temp.resolve(name), Demo.received(name));
     }
+    List<String> rest = new ArrayList<>();
+    for (int i = 0; i < 400; i++) {
+      rest.add(String.valueOf(8_000_000 + i * i * 31 % 97));
+    }
+    Files.write(temp.resolve("rest.txt"), rest);
     List<String> results = new ArrayList<>(List.of("cell,board,operator,gain"));
     for (int i = 0; i < 40; i++) {
       double gain = 2 + 0.01 * (i % 10) + 0.003 * (i * 7 % 11) + 0.0004 * (i * 5 % 13);
