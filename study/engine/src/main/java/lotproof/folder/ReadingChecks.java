@@ -302,16 +302,11 @@ public final class ReadingChecks {
 
     /** How a spreadsheet damaged this serial; empty when it does not look so. */
     Optional<String> damage(String serial) {
-      if (POWER_OF_TEN.matcher(serial).matches()) {
-        return Optional.of("a spreadsheet made a number of this serial, and its digits are lost");
-      } else if (DATE.matcher(serial).matches()) {
-        return Optional.of("a spreadsheet made a date of this serial");
-      }
-      return known.values().stream()
-          .flatMap(Set::stream)
-          .filter(it -> it.matches("0+" + Pattern.quote(serial)) && serial.matches("[0-9]+"))
-          .findFirst()
-          .map(it -> "the leading zeros of \"" + it + "\" were lost in a spreadsheet");
+      return POWER_OF_TEN.matcher(serial).matches()
+          ? Optional.of("a spreadsheet made a number of this serial, and its digits are lost")
+          : DATE.matcher(serial).matches()
+              ? Optional.of("a spreadsheet made a date of this serial")
+              : Optional.empty();
     }
   }
 }

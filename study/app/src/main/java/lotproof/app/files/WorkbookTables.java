@@ -13,6 +13,7 @@ import java.util.Locale;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
+import java.util.regex.Pattern;
 import java.util.zip.ZipInputStream;
 import lotproof.folder.ReceivedFile;
 import lotproof.gather.tables.Cell;
@@ -190,6 +191,10 @@ public final class WorkbookTables implements TableReaders.OtherKind {
   /** Takes the cells of one sheet, without what a person said to leave out. */
   private static final class SheetReader {
     private static final String GENERAL = "General";
+
+    /** A format that shows hours, beside what stands in brackets and quotation marks. */
+    private static final Pattern HOURS =
+        Pattern.compile("(?i)(?:[^\\[\"h]|\\[[^\\]]*\\]|\"[^\"]*\")*+h.*");
 
     private final ReceivedFile file;
     private final Sheet sheet;
@@ -376,7 +381,8 @@ public final class WorkbookTables implements TableReaders.OtherKind {
       String format = format(cell);
       // Below 1 there is a time of day without a date.
       if (DateUtil.isADateFormat(index, format) && value >= 1 && DateUtil.isValidExcelDate(value)) {
-        return new Cell.DateTime(DateUtil.getLocalDateTime(value, countsFrom1904, true));
+        boolean hasTime = value != Math.rint(value) || HOURS.matcher(format).matches();
+        return new Cell.DateTime(DateUtil.getLocalDateTime(value, countsFrom1904, true), hasTime);
       }
       BigDecimal shortest = new BigDecimal(Double.toString(value)).stripTrailingZeros();
       String shown =

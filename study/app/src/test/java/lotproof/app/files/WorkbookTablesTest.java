@@ -11,6 +11,7 @@ import java.nio.file.Path;
 import java.time.LocalDate;
 import java.time.LocalDateTime;
 import java.util.List;
+import java.util.Optional;
 import java.util.Random;
 import java.util.function.Consumer;
 import java.util.zip.ZipEntry;
@@ -196,6 +197,25 @@ class WorkbookTablesTest {
   }
 
   @Test
+  void aDayWithoutATimeOfDayIsNoMidnight() {
+    assertThat(
+            imported(
+                workbook -> {
+                  for (int step = 1; step <= 3; step++) {
+                    String shown = step == 3 ? "yyyy-mm-dd hh:mm" : "[White]yyyy-mm-dd";
+                    cell(workbook, step, 1).setCellValue(LocalDate.of(2026, 3, 4));
+                    cell(workbook, step, 1).setCellStyle(format(workbook, shown));
+                  }
+                }))
+        .containsExactly(
+            "VALUE_MISSING bench.xlsx, line 2, column time: \"2026-03-04\" has no time of day; 2"
+                + " readings of the file are kept without a time, in the order of the file");
+    assertThat(readings().stream().map(Reading::time))
+        .containsExactly(
+            Optional.empty(), Optional.empty(), Optional.of(LocalDateTime.of(2026, 3, 4, 0, 0)));
+  }
+
+  @Test
   void aSerialThatBecameADateIsRefused() {
     assertThat(
             refused(
@@ -207,9 +227,9 @@ class WorkbookTablesTest {
                 }))
         .containsExactly(
             "SERIAL_DAMAGED bench.xlsx, line 2, column cell: the spreadsheet holds the date"
-                + " 2026-03-04T00:00 here; format the column as text and type the cell again",
+                + " 2026-03-04 here; format the column as text and type the cell again",
             "NOT_A_NUMBER bench.xlsx, line 2, column output [counts]: the spreadsheet holds the"
-                + " date 2026-03-04T00:00 here, not a number");
+                + " date 2026-03-04 here, not a number");
   }
 
   @Test

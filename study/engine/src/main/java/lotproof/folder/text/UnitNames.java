@@ -1,9 +1,12 @@
 package lotproof.folder.text;
 
+import java.math.BigDecimal;
+import java.math.MathContext;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Stream;
 import lotproof.study.DataIssue;
@@ -90,6 +93,26 @@ public final class UnitNames {
           serial, String.join(" or ", candidates), kind.key(), candidates.get(0));
     }
     return Result.of(candidates.isEmpty() ? serial : candidates.get(0));
+  }
+
+  /** Units of whose serials a spreadsheet would have made this number. */
+  public List<String> behindNumber(UnitKind kind, String lot, String shown) {
+    Optional<BigDecimal> seen = UnitsOfMeasure.number(shown.replace(',', '.'));
+    if (seen.isEmpty()) {
+      return List.of();
+    }
+    // it holds 15 digits, and shows as many of them as stand before a power of ten
+    boolean shortened = shown.matches(".*[eE].*");
+    MathContext kept = new MathContext(shortened ? seen.get().precision() : 15);
+    Map<String, String> lots = lotOf.getOrDefault(kind, Map.of());
+    return study.serials(kind).stream()
+        .filter(name -> lot.isEmpty() || lots.getOrDefault(name, lot).equals(lot))
+        .filter(
+            name ->
+                UnitsOfMeasure.number(name.substring(name.lastIndexOf(BETWEEN) + 1))
+                    .filter(held -> held.round(kept).compareTo(seen.get()) == 0)
+                    .isPresent())
+        .toList();
   }
 
   private static Result<String> unclear(String why, Object... values) {

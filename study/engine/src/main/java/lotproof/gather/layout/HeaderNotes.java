@@ -40,9 +40,16 @@ final class HeaderNotes {
     }
   }
 
+  /** A line that begins with a comment mark; #2 in front of numbers is the name of a run. */
   static boolean isComment(Row row) {
     return row.cell(0) instanceof Cell.Text text
-        && (text.value().startsWith("#") || text.value().startsWith("//"));
+        && (text.value().startsWith("//") || (text.value().startsWith("#") && !isNumbered(row)));
+  }
+
+  /** Whether a row begins with a number behind a mark, and holds numbers. */
+  static boolean isNumbered(Row row) {
+    return row.cell(0).shown().matches("#[0-9]{1,9}")
+        && row.cells().stream().anyMatch(cell -> cell.shown().matches("[+-]?[0-9][0-9.,]*"));
   }
 
   /** Tells of a comment that hides rows of the table. */

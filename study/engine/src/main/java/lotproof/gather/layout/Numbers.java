@@ -84,6 +84,15 @@ final class Numbers {
     return new Numbers(typed, comma, grouping);
   }
 
+  /** The same for loads in headers, whose decimal mark whoever typed below them did not choose. */
+  Numbers inHeaders(Evidence loads, TableContext context) {
+    if (loads.isFirst().orElse(comma) == comma) {
+      return this;
+    }
+    context.fact("decimal mark of loads in the header", comma ? "point" : "comma");
+    return new Numbers(typed, !comma, Optional.empty());
+  }
+
   Optional<BigDecimal> read(String text) {
     String digits = text.replace('\u2212', '-');
     if (grouping.isPresent()) {

@@ -103,6 +103,11 @@ final class ReadingTable {
     private boolean touched;
     private int above;
     private int comments;
+
+    /** The last line that begins with # and a number. */
+    private int numbered;
+
+    private boolean bare;
     private int taken;
     private int empty;
 
@@ -169,6 +174,8 @@ final class ReadingTable {
       blocks += touched ? 0 : 1;
       touched = true;
       judge(row);
+      numbered = HeaderNotes.isNumbered(row) ? Math.max(numbered, row.number()) : numbered;
+      bare |= row.cell(0).shown().matches("[0-9]{1,9}");
       int before = taken;
       for (ColumnMap places : readings) {
         int index = wide ? places.slot(ReadingColumn.OUTPUT).orElseThrow().index() : 0;
@@ -281,6 +288,14 @@ final class ReadingTable {
             header.number(),
             "",
             wide ? "no run of the table has an output yet" : "there is no row below the header");
+      }
+      if (numbered > 0 && bare) {
+        context.error(
+            Code.AMBIGUOUS,
+            numbered,
+            "",
+            "the line begins with # and a number, and others with a number alone: write the run as"
+                + " the others, or take the line out if it does not count");
       }
       context.fact("rows above the table that were not read", above);
       context.fact("comment lines that were not read", comments);

@@ -7,6 +7,7 @@ import java.time.LocalTime;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -15,12 +16,14 @@ import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import java.util.stream.Collectors;
 import lotproof.folder.text.ReadingColumn;
 import lotproof.folder.text.UnitNames;
 import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.folder.text.UnitsOfMeasure.Unit;
 import lotproof.gather.layout.ColumnMap.Conversion;
 import lotproof.gather.layout.ColumnMap.Slot;
+import lotproof.gather.layout.Question.Choice;
 import lotproof.gather.tables.Cell;
 import lotproof.gather.tables.Row;
 import lotproof.gather.tables.Setting;
@@ -32,6 +35,8 @@ import lotproof.study.UnitKind;
 
 /** One row to a reading; every cell that will not do is an issue of its own. */
 final class RowReader {
+  private static final String RESTORE = "restore";
+  private static final int MOST_SERIALS = 6;
   private static final int LARGEST_STEP = 1_000_000;
   private static final int LONGEST_NAME = 200;
   private static final int LONGEST_REMARK = 10_000;
@@ -55,6 +60,7 @@ final class RowReader {
 
   private final ReadingContext context;
   private final Numbers numbers;
+  private final Numbers loads;
   private final Times times;
   private final Map<ReadingColumn, Conversion> cellUnits;
   private final boolean reversed;
@@ -64,29 +70,76 @@ final class RowReader {
   /** Headers of the required columns that the current line leaves empty. */
   private final List<String> missing = new ArrayList<>();
 
+  /** Units that a number in place of a serial can stand for, by kind, lot and number. */
+  private final Map<List<String>, List<String>> behind = new HashMap<>();
+
+  private final Map<String, String> restored = new LinkedHashMap<>();
+  private Optional<Evidence.Sample> firstRestored = Optional.empty();
+  private Optional<Evidence.Sample> firstDayAlone = Optional.empty();
+  private int daysAlone;
+
   private ColumnMap slots;
   private Row row;
   private int line;
   private boolean sound;
 
   /**
+   * @param loads how loads in headers are read
    * @param cellUnits for columns without a unit in their header: the unit that all their cells have
    */
   RowReader(
       ReadingContext context,
       Numbers numbers,
+      Numbers loads,
       Times times,
       Map<ReadingColumn, Conversion> cellUnits,
       RunNamer namer) {
     this.context = context;
     this.namer = namer;
     this.numbers = numbers;
+    this.loads = loads;
     this.times = times;
     this.cellUnits = cellUnits;
     this.reversed = context.isTold(Setting.SIGN, "reversed");
     this.names = new UnitNames(context.study());
     this.slots = new ColumnMap();
     this.row = new Row(1, List.of());
+  }
+
+  /** Says what was done with serials and times, once all rows are read. */
+  void finish() {
+    firstDayAlone.ifPresent(
+        day ->
+            context.warning(
+                Code.VALUE_MISSING,
+                day.line(),
+                day.column(),
+                "\"%s\" has no time of day; %s readings of the file are kept without a time, in the"
+                    + " order of the file",
+                day.text(),
+                daysAlone));
+    firstRestored.ifPresent(this::tellRestored);
+  }
+
+  private void tellRestored(Evidence.Sample first) {
+    int more = restored.size() - MOST_SERIALS;
+    String all =
+        restored.entrySet().stream()
+            .limit(MOST_SERIALS)
+            .map(e -> "\"" + e.getKey() + "\" of \"" + e.getValue() + "\"")
+            .collect(Collectors.joining(", ", "", more > 0 ? " and " + more + " more" : ""));
+    if (context.isTold(Setting.SERIALS, RESTORE)) {
+      context.fact("serials restored", all);
+      return;
+    }
+    context.ask(
+        Setting.SERIALS,
+        "a spreadsheet seems to have made numbers of serials: " + all,
+        List.of(
+            new Choice(RESTORE, "take them as these serials"),
+            new Choice("as-written", "they are other units")),
+        first.line(),
+        first.column());
   }
 
   /** The reading, when every cell will do and no required column is missing. */
@@ -135,11 +188,39 @@ final class RowReader {
   private String unit(UnitKind kind, ReadingColumn column) {
     Slot ofLot = slots.beside().get(HeaderCell.Beside.lotOf(kind));
     String lot = ofLot == null ? "" : ofLot.in(row).shown().strip();
-    Result<String> unit = names.meaning(kind, lot, text(column));
+    String serial = text(column);
+    Result<String> unit = names.meaning(kind, lot, serial);
     if (unit.isRefused()) {
       reject(column, Code.AMBIGUOUS, unit.issues().get(0).message());
     }
-    return unit.value().orElse("");
+    String name = unit.value().orElse("");
+    if (name.isEmpty()
+        || context.is(kind, name)
+        || context.told(Setting.SERIALS).filter(told -> !told.equals(RESTORE)).isPresent()) {
+      return name;
+    }
+    return behindNumber(kind, column, lot, serial).orElse(name);
+  }
+
+  /** The one unit whose serial a spreadsheet would have made this number of. */
+  private Optional<String> behindNumber(
+      UnitKind kind, ReadingColumn column, String lot, String number) {
+    List<String> units =
+        behind.computeIfAbsent(
+            List.of(kind.key(), lot, number), key -> names.behindNumber(kind, lot, number));
+    if (units.size() > 1) {
+      reject(
+          column,
+          Code.SERIAL_DAMAGED,
+          "a spreadsheet may have made \"%s\" of %s: format the column as text and type it again",
+          number,
+          String.join(" or ", units));
+    } else if (units.size() == 1) {
+      firstRestored = restored.isEmpty() ? sample(column, number) : firstRestored;
+      restored.put(number, units.get(0));
+      return Optional.of(units.get(0));
+    }
+    return Optional.empty();
   }
 
   private String text(ReadingColumn column) {
@@ -150,14 +231,14 @@ final class RowReader {
       return number.shown();
     } else if (cell instanceof Cell.DateTime date) {
       if (column == ReadingColumn.REMARK) {
-        return date.value().toString();
+        return date.shown();
       }
       reject(
           column,
           Code.SERIAL_DAMAGED,
           "the spreadsheet holds the date %s here; format the column as text and"
               + " type the %s again",
-          date.value(),
+          date.shown(),
           column.word());
     } else {
       missing(column, cell);
@@ -191,10 +272,12 @@ final class RowReader {
     if (day != null) {
       return dayAndTime(day.in(row), cell);
     } else if (cell instanceof Cell.DateTime date) {
-      return Optional.of(date.value());
+      return date.hasTime() ? Optional.of(date.value()) : dayAlone(date.shown());
     } else if (cell instanceof Cell.Text text) {
       Optional<LocalDateTime> time = times.read(text.value());
-      if (time.isEmpty()) {
+      if (time.isEmpty() && times.day(text.value()).isPresent()) {
+        return dayAlone(text.value());
+      } else if (time.isEmpty()) {
         notATime(text.value());
       }
       return time;
@@ -214,15 +297,22 @@ final class RowReader {
         dayCell instanceof Cell.DateTime date
             ? Optional.of(date.value().toLocalDate())
             : times.day(dayCell.shown());
-    Optional<LocalTime> clock =
-        clockCell instanceof Cell.Blank
-            ? Optional.of(LocalTime.MIDNIGHT)
-            : Times.clock(clockCell.shown());
+    if (day.isPresent() && clockCell instanceof Cell.Blank) {
+      return dayAlone(dayCell.shown());
+    }
+    Optional<LocalTime> clock = Times.clock(clockCell.shown());
     Optional<LocalDateTime> both = day.flatMap(d -> clock.map(d::atTime));
     if (both.isEmpty()) {
       notATime((dayCell.shown() + " " + clockCell.shown()).strip());
     }
     return both;
+  }
+
+  /** A day without a time of day is no time; midnight would put the reading before all others. */
+  private Optional<LocalDateTime> dayAlone(String shown) {
+    firstDayAlone = daysAlone == 0 ? sample(ReadingColumn.TIME, shown) : firstDayAlone;
+    daysAlone++;
+    return Optional.empty();
   }
 
   private void notATime(String shown) {
@@ -280,13 +370,15 @@ final class RowReader {
       }
       return Optional.of(number.value());
     } else if (cell instanceof Cell.Text text) {
-      Optional<BigDecimal> number = numbers.read(text.value());
+      boolean inHeader =
+          column == ReadingColumn.LOAD && slots.slot(column).filter(s -> s.index() < 0).isPresent();
+      Optional<BigDecimal> number = (inHeader ? loads : numbers).read(text.value());
       return number.isPresent() ? number : withUnit(column, text.value(), conversion);
     } else if (cell instanceof Cell.DateTime date) {
       reject(
           column,
           Code.NOT_A_NUMBER,
-          "the spreadsheet holds the date " + date.value() + " here, not a number");
+          "the spreadsheet holds the date " + date.shown() + " here, not a number");
     } else {
       missing(column, cell);
     }
@@ -388,10 +480,17 @@ final class RowReader {
     }
   }
 
+  private Optional<Evidence.Sample> sample(ReadingColumn column, String text) {
+    return Optional.of(new Evidence.Sample(text, line, header(column)));
+  }
+
+  private String header(ReadingColumn column) {
+    return slots.slot(column).map(Slot::header).orElse(column.header());
+  }
+
   private void reject(ReadingColumn column, Code code, String message, Object... values) {
     sound = false;
-    String header = slots.slot(column).map(Slot::header).orElse(column.header());
-    context.error(code, line, header, message, values);
+    context.error(code, line, header(column), message, values);
   }
 
   /**

@@ -141,10 +141,10 @@ public final class TableReading {
     context.facts().add(0, new Fact("layout", table.words()));
     Map<ReadingColumn, Conversion> cellUnits = evidence.cellUnits(candidate.header().number());
     Numbers numbers = Numbers.of(evidence.numbers(), grid, context);
+    Numbers loads = numbers.inHeaders(evidence.loads(), context);
     Times times = Times.of(evidence.times(), context);
-    boolean sound = table.columns().areSound() && context.questions().isEmpty();
     RunNamer namer = new RunNamer(context, candidate.kind() == Kind.WIDE);
-    RowReader reader = new RowReader(context, numbers, times, cellUnits, namer);
+    RowReader reader = new RowReader(context, numbers, loads, times, cellUnits, namer);
     List<Reading> readings = new ArrayList<>();
     // what is wrong with the shape of the table was told by the first walk
     ReadingContext told = new ReadingContext(context.file(), context.study(), context.mapping());
@@ -154,6 +154,8 @@ public final class TableReading {
             (places, row, line) ->
                 reader.read(places, row, grid.sheet(), line).ifPresent(readings::add))
         .ifPresent(context::add);
+    reader.finish();
+    boolean sound = table.columns().areSound() && context.questions().isEmpty();
     boolean noNumber = context.issues().stream().anyMatch(i -> i.code() == Code.NOT_A_NUMBER);
     if (grid.isTyped() && !noNumber) {
       evidence.warnOfText();
@@ -228,6 +230,7 @@ public final class TableReading {
 
     private final ReadingContext context;
     private final Evidence numbers = new Evidence();
+    private final Evidence loads = new Evidence();
     private final Evidence times = new Evidence();
 
     /** For columns without a unit in their header: the units behind their numbers, with a line. */
@@ -242,8 +245,15 @@ public final class TableReading {
       this.context = context;
     }
 
+    /** Of the cells; a load in a header that can be read in two ways is as doubtful as a cell. */
     Evidence numbers() {
+      loads.doubt().ifPresent(d -> numbers.take(true, true, d.text(), d.line(), d.column()));
       return numbers;
+    }
+
+    /** Of loads in headers. */
+    Evidence loads() {
+      return loads;
     }
 
     Evidence times() {
@@ -278,7 +288,8 @@ public final class TableReading {
           unit = parts.group(2);
           value = parts.group(1).strip();
         }
-        Numbers.look(numbers, value, line, slot.header());
+        boolean inHeader = column == ReadingColumn.LOAD && slot.index() < 0;
+        Numbers.look(inHeader ? loads : numbers, value, line, slot.header());
         if (slot.index() >= 0) {
           texts++;
           text = text.or(() -> Optional.of(new Evidence.Sample(cell.value(), line, slot.header())));

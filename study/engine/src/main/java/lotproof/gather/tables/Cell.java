@@ -30,11 +30,16 @@ public sealed interface Cell {
    */
   record Numeric(BigDecimal value, String shown) implements Cell {}
 
-  /** A date with time of day that the file itself stores as a date. */
-  record DateTime(LocalDateTime value) implements Cell {
+  /**
+   * A date that the file itself stores as a date.
+   *
+   * @param value the date, at midnight where it has no time of day
+   * @param hasTime whether it has a time of day
+   */
+  record DateTime(LocalDateTime value, boolean hasTime) implements Cell {
     @Override
     public String shown() {
-      return value.toString();
+      return hasTime ? value.toString() : value.toLocalDate().toString();
     }
   }
 

@@ -17,6 +17,11 @@ public enum Setting {
   HIDDEN("hidden", "what is done with hidden rows, columns and cells", "take", "leave"),
   STRUCK("struck", "what is done with values that are struck through", "take", "leave"),
   OUTPUT_UNIT("output-unit", "the unit of readings that stand without one", "counts", "mV/V"),
+  SERIALS(
+      "converted-serials",
+      "what is done with numbers that a spreadsheet made of serials",
+      "restore",
+      "as-written"),
   SIGN("sign", "what is done to the sign of the output", "as-written", "reversed"),
   CAPTURE_SEPARATOR(
       "capture-separator",
