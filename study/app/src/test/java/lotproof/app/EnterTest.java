@@ -175,6 +175,41 @@ class EnterTest {
   }
 
   @Test
+  void aStepIsTypedAnewAndTheRunIsDrawn() throws IOException {
+    Ran ran =
+        enter(
+            "Ann",
+            "",
+            "",
+            "21,4 22,6 °C",
+            "1000",
+            "2098252",
+            "4195304,5",
+            "2098152 counts",
+            "1,000",
+            "step 9",
+            "step 2",
+            "2098152",
+            "1000",
+            "show",
+            "yes",
+            "quit");
+    assertThat(ran.exit()).as(ran.err()).isEqualTo(Exit.DONE);
+    assertThat(ran.out())
+        .contains("\"1,000\" is no number of counts")
+        .contains("step N, of the 4 that have a value")
+        .contains("2/5 at 25 kg, counts (was 2098252): ")
+        .containsPattern("3 +50 kg +4195304\\.5 counts +0\\.0 g +\\|\n")
+        .contains("recorded");
+    List<String> record = Files.readAllLines(study.resolve("readings.csv"));
+    assertThat(record.get(2)).contains(",2098152,").contains(",21.4,22.6,");
+    assertThat(record.get(3)).contains(",4195304.5,");
+    assertThat(record.subList(1, 6))
+        .as("the time of each value")
+        .allMatch(line -> line.matches("S01,20\\d\\d-\\d\\d-\\d\\dT\\d\\d:\\d\\d(:\\d\\d)?,.*"));
+  }
+
+  @Test
   void helpSaysWhatIsKeptAndAnUnknownRunIsNamed() {
     Ran ran = enter("Ann", "help", "run S99", "run", "quit");
     assertThat(ran.out())

@@ -294,7 +294,8 @@ public final class EntryDrafts implements AutoCloseable {
     return !draft.client.isEmpty() && isAlive(drafts.resolve(draft.client));
   }
 
-  private LocalDateTime now() {
+  /** The time at the bench, to the second. */
+  public LocalDateTime now() {
     return LocalDateTime.now(clock).truncatedTo(ChronoUnit.SECONDS);
   }
 

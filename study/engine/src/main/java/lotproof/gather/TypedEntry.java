@@ -3,6 +3,7 @@ package lotproof.gather;
 import static lotproof.folder.text.UnitsOfMeasure.plain;
 
 import java.nio.charset.StandardCharsets;
+import java.time.LocalDateTime;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.HashSet;
@@ -42,7 +43,7 @@ import lotproof.study.UnitKind;
  */
 public final class TypedEntry {
   private static final String HEADER =
-      "session,run,step,cell,board,load [kg],output [counts],cell temperature [°C],"
+      "session,time,run,step,cell,board,load [kg],output [counts],cell temperature [°C],"
           + "board temperature [°C],remark\n";
 
   private final StudyFolder folder;
@@ -148,6 +149,27 @@ public final class TypedEntry {
     return study;
   }
 
+  /**
+   * Errors of the values typed so far, in grams, from the straight line through the first value and
+   * the one at the largest load; from the default factor until that load is reached.
+   */
+  public List<Double> errorsGrams(TypedRun run) {
+    List<Double> counts = run.outputCounts();
+    int top = 0;
+    for (int step = 1; step < counts.size(); step++) {
+      top = loads().get(step) > loads().get(top) ? step : top;
+    }
+    double largest = loads().stream().mapToDouble(load -> load).max().orElse(0);
+    boolean reached = loads().get(top) == largest && counts.get(top) > counts.get(0);
+    double factor =
+        reached
+            ? (counts.get(top) - counts.get(0)) / largest
+            : study.kit().defaultFactorCountsPerKilogram();
+    return IntStream.range(0, counts.size())
+        .mapToObj(i -> 1000 * ((counts.get(i) - counts.get(0)) / factor - loads().get(i)))
+        .toList();
+  }
+
   /** Why a value is doubtful as the next one of a run, if it is. */
   public Optional<String> doubt(TypedRun run, double counts) {
     Optional<String> doubt = new TypedValueCheck(study, readings).doubt(run, counts);
@@ -204,6 +226,7 @@ public final class TypedEntry {
           CsvText.line(
               List.of(
                   run.planned().session(),
+                  run.values().get(i).time().map(LocalDateTime::toString).orElse(""),
                   run.planned().run(),
                   Integer.toString(i + 1),
                   run.cell(),
@@ -233,7 +256,7 @@ public final class TypedEntry {
       made.add(
           new Reading(
               run.planned().session(),
-              Optional.empty(),
+              run.values().get(i).time(),
               run.planned().run(),
               i + 1,
               run.cell(),

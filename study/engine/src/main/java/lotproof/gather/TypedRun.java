@@ -2,6 +2,9 @@ package lotproof.gather;
 
 import static lotproof.folder.text.UnitsOfMeasure.plain;
 
+import java.time.LocalDateTime;
+import java.time.format.DateTimeParseException;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -18,19 +21,43 @@ import lotproof.study.Reading;
  * @param planned the run of the plan
  * @param cell serial of the cell that is really on the bench
  * @param board serial of the board that is really on the bench
- * @param outputCounts values typed so far
+ * @param values typed so far
  * @param beside temperatures and remark, as far as they were noted
  */
 public record TypedRun(
-    PlannedRun planned,
-    String cell,
-    String board,
-    List<Double> outputCounts,
-    Reading.Beside beside) {
+    PlannedRun planned, String cell, String board, List<Value> values, Reading.Beside beside) {
   private static final int BEFORE_VALUES = 5;
 
   public TypedRun {
-    outputCounts = List.copyOf(outputCounts);
+    values = List.copyOf(values);
+  }
+
+  /**
+   * A value of one step.
+   *
+   * @param time when it was typed; absent in drafts of versions that did not note it
+   */
+  public record Value(double counts, Optional<LocalDateTime> time) {
+    private static Optional<Value> of(String text) {
+      String[] parts = text.split(" ", 2);
+      OptionalDouble counts = UnitsOfMeasure.nearest(parts[0]);
+      try {
+        Optional<LocalDateTime> time =
+            parts.length < 2 ? Optional.empty() : Optional.of(LocalDateTime.parse(parts[1]));
+        return counts.stream().mapToObj(number -> new Value(number, time)).findFirst();
+      } catch (DateTimeParseException e) {
+        return Optional.empty();
+      }
+    }
+
+    private String text() {
+      return plain(counts) + time.map(at -> " " + at).orElse("");
+    }
+  }
+
+  /** The values alone, in counts. */
+  public List<Double> outputCounts() {
+    return values.stream().map(Value::counts).toList();
   }
 
   /** A run with the planned pair and no value yet. */
@@ -45,7 +72,7 @@ public record TypedRun(
       return Optional.empty();
     }
     List<String> texts = fields.subList(BEFORE_VALUES, fields.size());
-    List<Double> values = texts.stream().flatMap(text -> number(text).boxed()).toList();
+    List<Value> values = texts.stream().flatMap(text -> Value.of(text).stream()).toList();
     Reading.Beside beside =
         new Reading.Beside(
             OptionalDouble.empty(),
@@ -70,12 +97,12 @@ public record TypedRun(
             plain(beside.cellTemperatureCelsius()),
             plain(beside.boardTemperatureCelsius()),
             beside.remark());
-    return Stream.concat(before, outputCounts.stream().map(UnitsOfMeasure::plain)).toList();
+    return Stream.concat(before, values.stream().map(Value::text)).toList();
   }
 
   /** The same with another pair. */
   public TypedRun withPair(String otherCell, String otherBoard) {
-    return new TypedRun(planned, otherCell, otherBoard, outputCounts, beside);
+    return new TypedRun(planned, otherCell, otherBoard, values, beside);
   }
 
   /** The same with temperatures. */
@@ -94,24 +121,37 @@ public record TypedRun(
   }
 
   private TypedRun with(Reading.Beside other) {
-    return new TypedRun(planned, cell, board, outputCounts, other);
+    return new TypedRun(planned, cell, board, values, other);
+  }
+
+  /** The same with one value more, of no known time. */
+  public TypedRun with(double counts) {
+    return with(new Value(counts, Optional.empty()));
   }
 
   /** The same with one value more. */
-  public TypedRun with(double counts) {
-    return new TypedRun(
-        planned,
-        cell,
-        board,
-        Stream.concat(outputCounts.stream(), Stream.of(counts)).toList(),
-        beside);
+  public TypedRun with(Value value) {
+    return with(Stream.concat(values.stream(), Stream.of(value)).toList());
+  }
+
+  /** The same with other counts at a step, which keeps its time. */
+  public TypedRun with(int step, double counts) {
+    List<Value> changed = new ArrayList<>(values);
+    changed.set(step, new Value(counts, values.get(step).time()));
+    return with(changed);
+  }
+
+  /** The first values of it. */
+  public TypedRun first(int steps) {
+    return with(values.subList(0, steps));
+  }
+
+  private TypedRun with(List<Value> others) {
+    return new TypedRun(planned, cell, board, others, beside);
   }
 
   /** The same without its last value; empty when there is none. */
   public Optional<TypedRun> back() {
-    int last = outputCounts.size() - 1;
-    return last < 0
-        ? Optional.empty()
-        : Optional.of(new TypedRun(planned, cell, board, outputCounts.subList(0, last), beside));
+    return values.isEmpty() ? Optional.empty() : Optional.of(first(values.size() - 1));
   }
 }

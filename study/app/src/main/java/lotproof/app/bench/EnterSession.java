@@ -9,8 +9,11 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.OptionalInt;
 import java.util.Set;
 import java.util.function.Predicate;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import java.util.stream.Stream;
 import lotproof.app.cli.CliContext;
 import lotproof.app.cli.CliContext.Style;
@@ -30,17 +33,28 @@ import lotproof.study.UnitKind;
 /** One person's typing, from run to run. */
 final class EnterSession {
   private static final List<String> WORDS =
-      List.of("undo", "remark", "skip", "run", "quit", "help");
+      List.of("undo", "step", "show", "remark", "skip", "run", "quit", "help");
   private static final List<String> HELP =
       List.of(
-          "  a number: the raw counts; undo: take the last value back; remark TEXT: note something"
-              + " about the run;",
+          "  a number: the raw counts; undo: take the last value back; step N: type the value of"
+              + " step N anew; show: the values so far;",
+          "  remark TEXT: note something about the run;",
           "  skip: the next run; run NAME: that run; quit: stop.",
           "  What was typed of a run stays as a draft; run NAME or the next lotproof enter"
               + " continues it.");
   private static final DateTimeFormatter SINCE =
       DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm", Locale.ROOT);
   private static final int MOST_NAMES = 8;
+
+  /** Counts, with a decimal comma or their unit. */
+  private static final Pattern VALUE =
+      Pattern.compile("([^ ,]*(?:,[0-9]*)?) *(?:counts?|cts|LSB)?");
+
+  /** Thousands, or decimals? */
+  private static final Pattern THOUSANDS = Pattern.compile("-?[0-9]{1,3},[0-9]{3}.*");
+
+  /** Length of the longest bar. */
+  private static final int BAR = 20;
 
   private final CliContext io;
   private final TypedEntry entry;
@@ -101,7 +115,7 @@ final class EnterSession {
   }
 
   private static String values(TypedRun run) {
-    int count = run.outputCounts().size();
+    int count = run.values().size();
     return count == 0 ? "no value yet" : count == 1 ? "1 value" : count + " values";
   }
 
@@ -213,7 +227,7 @@ final class EnterSession {
   private void measure(TypedRun start) throws IOException {
     PlannedRun planned = start.planned();
     String name = planned.run();
-    boolean begun = !start.outputCounts().isEmpty();
+    boolean begun = !start.values().isEmpty();
     if (begun) {
       io.say("Continuing run " + name + "; " + values(start) + " kept.");
     }
@@ -242,6 +256,9 @@ final class EnterSession {
   /** The run in hand. */
   private final class Typed {
     private TypedRun run;
+
+    /** The step whose value is typed anew, counted from 0; else the next one is. */
+    private OptionalInt anew = OptionalInt.empty();
 
     /** Whether another client took it over. */
     private boolean lost;
@@ -308,7 +325,7 @@ final class EnterSession {
         if (typed.isEmpty() || typed.get().isEmpty()) {
           return typed.isPresent();
         }
-        String[] parts = typed.get().split("\\s+", -1);
+        String[] parts = typed.get().replaceAll(" *°C", "").replace(',', '.').split("\\s+", -1);
         List<OptionalDouble> read = Arrays.stream(parts).map(Typed::celsius).toList();
         if (parts.length > 2 || read.contains(OptionalDouble.empty())) {
           io.say("  one or two temperatures between -60 and 120 °C, or Enter");
@@ -336,27 +353,27 @@ final class EnterSession {
       String doubted = "";
       List<String> known = List.of();
       while (true) {
-        boolean complete = run.outputCounts().size() == entry.loads().size();
+        int step = anew.orElse(run.values().size());
+        boolean complete = step == entry.loads().size();
         List<String> doubts = complete ? entry.doubts(run) : List.of();
         doubts.stream().filter(Predicate.not(known::contains)).forEach(this::doubtful);
         known = doubts;
-        Optional<String> typed = ask(prompt(complete, doubts), List.of());
+        Optional<String> typed = ask(prompt(step, doubts), List.of());
         if (typed.isEmpty()) {
           return false;
         }
         String text = typed.get();
         TypedRun before = run;
-        if (text.equals("undo")) {
-          Optional<TypedRun> back = run.back();
-          io.say(back.isPresent() ? "  taken back" : "  there is no value to take back");
-          run = back.orElse(run);
-        } else if (text.startsWith("remark ")) {
-          run = run.withRemark(text.substring("remark ".length()).strip());
+        if (edited(text)) {
+          doubted = "";
         } else if (!complete) {
-          run = value(text, doubted.equals(text)).orElse(run);
-          doubted = run.equals(before) ? text : "";
+          boolean taken = value(text, step, doubted.equals(text));
+          doubted = taken ? "" : text;
+          if (taken && run.values().size() == entry.loads().size()) {
+            show();
+          }
         } else if (!(text.isEmpty() && doubts.isEmpty()) && !Typing.isYes(text)) {
-          io.say("  yes records it; undo takes the last value back");
+          io.say("  yes records it; undo takes the last value back, step N types step N anew");
         } else if (recorded()) {
           return true;
         }
@@ -366,13 +383,63 @@ final class EnterSession {
       }
     }
 
-    private String prompt(boolean complete, List<String> doubts) {
-      if (complete) {
+    /** Does what a word asks for that is no value; false where it is none of these words. */
+    private boolean edited(String text) {
+      if (text.equals("undo")) {
+        Optional<TypedRun> back = anew.isPresent() ? Optional.of(run) : run.back();
+        io.say(back.isPresent() ? "  taken back" : "  there is no value to take back");
+        run = back.orElse(run);
+        anew = OptionalInt.empty();
+      } else if (text.equals("show")) {
+        show();
+      } else if (text.equals("step") || text.startsWith("step ")) {
+        String number = text.substring("step".length()).strip();
+        boolean typed =
+            number.matches("[0-9]{1,3}")
+                && Integer.parseInt(number) >= 1
+                && Integer.parseInt(number) <= run.values().size();
+        if (typed) {
+          anew = OptionalInt.of(Integer.parseInt(number) - 1);
+        } else {
+          io.sayf("  step N, of the %d that have a value", run.values().size());
+        }
+      } else if (text.startsWith("remark ")) {
+        run = run.withRemark(text.substring("remark ".length()).strip());
+      } else {
+        return false;
+      }
+      return true;
+    }
+
+    /** A picture of the run so far: the error of each value, with a bar. */
+    private void show() {
+      List<Double> errors = entry.errorsGrams(run);
+      double widest = errors.stream().mapToDouble(Math::abs).max().orElse(0);
+      io.say("  error from the line through zero and the largest load:");
+      for (int i = 0; i < errors.size(); i++) {
+        double error = errors.get(i);
+        String bar = "#".repeat(widest > 0 ? (int) Math.round(BAR * Math.abs(error) / widest) : 0);
+        io.sayf(
+            "  %2d  %8s kg  %12s counts  %9.1f g  %" + BAR + "s|%s",
+            i + 1,
+            UnitsOfMeasure.plain(entry.loads().get(i)),
+            UnitsOfMeasure.plain(run.values().get(i).counts()),
+            error,
+            error < 0 ? bar : "",
+            error > 0 ? bar : "");
+      }
+    }
+
+    private String prompt(int step, List<String> doubts) {
+      if (step == entry.loads().size()) {
         return "  record this run? " + (doubts.isEmpty() ? "[yes]: " : "Type yes if it is right: ");
       }
-      int step = run.outputCounts().size();
-      return "  %s/%s at %s kg, counts: "
-          .formatted(step + 1, entry.loads().size(), UnitsOfMeasure.plain(entry.loads().get(step)));
+      String load = UnitsOfMeasure.plain(entry.loads().get(step));
+      String old =
+          anew.isPresent()
+              ? " (was " + UnitsOfMeasure.plain(run.values().get(step).counts()) + ")"
+              : "";
+      return "  %s/%s at %s kg, counts%s: ".formatted(step + 1, entry.loads().size(), load, old);
     }
 
     private void doubtful(String doubt) {
@@ -384,19 +451,30 @@ final class EnterSession {
       io.say("  If it is what the bench shows, type it once more.");
     }
 
-    private Optional<TypedRun> value(String text, boolean again) {
-      Optional<BigDecimal> number = UnitsOfMeasure.number(text);
-      if (number.isEmpty()) {
+    /** Takes a value for a step; false when it is none, or doubtful and not typed once more. */
+    private boolean value(String text, int step, boolean again) {
+      Matcher parts = VALUE.matcher(text);
+      String digits = parts.matches() ? parts.group(1).replace(',', '.') : "";
+      Optional<BigDecimal> number = UnitsOfMeasure.number(digits);
+      if (number.isEmpty() || THOUSANDS.matcher(text).matches()) {
         io.say(
             text.isEmpty()
                 ? "  type the counts, or help"
-                : "  \"" + text + "\" is no number; digits, such as 1234.5, or help");
-        return Optional.empty();
+                : "  \"" + text + "\" is no number of counts; digits, such as 1234.5, or help");
+        return false;
       }
       double counts = number.get().doubleValue();
-      Optional<String> doubt = again ? Optional.empty() : entry.doubt(run, counts);
-      doubt.ifPresent(this::typeAgain);
-      return doubt.isPresent() ? Optional.empty() : Optional.of(run.with(counts));
+      Optional<String> doubt = again ? Optional.empty() : entry.doubt(run.first(step), counts);
+      if (doubt.isPresent()) {
+        typeAgain(doubt.get());
+        return false;
+      }
+      run =
+          anew.isPresent()
+              ? run.with(step, counts)
+              : run.with(new TypedRun.Value(counts, Optional.of(drafts.now())));
+      anew = OptionalInt.empty();
+      return true;
     }
 
     private boolean recorded() throws IOException {
