@@ -78,6 +78,7 @@ class PlanningTest {
         .contains("reading at 12.5 kg (counts) down");
     assertThat(Files.readString(folder.resolve("bench/preparation.txt")))
         .contains("capacity")
+        .contains("Loads up to 50 kg: lift with two people or a hoist, keep hands")
         .contains("bench damage");
     Ran again = plan("plan", folder);
     assertThat(again.exit()).isEqualTo(Exit.UNUSABLE);

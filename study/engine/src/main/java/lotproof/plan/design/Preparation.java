@@ -13,6 +13,9 @@ import lotproof.study.Study;
  * mass class (OIML R 111-1:2004).
  */
 public final class Preparation {
+  /** Kilograms that one person lifts without help: common practice, no source. */
+  private static final double ONE_PERSON = 15;
+
   /** How any sheet is filled in. */
   private static final String FILLING =
       """
@@ -166,13 +169,13 @@ public final class Preparation {
 
   /** Cautions for people. */
   private static String cautions(double largest, boolean inMiddle) {
+    String lift = largest > ONE_PERSON ? "lift with two people or a hoist, keep" : "keep";
     return """
-    Loads up to %s kg: lift with two people or a hoist, keep hands and feet out from under the \
-    platform, wear safety shoes.
+    Loads up to %s kg: %s hands and feet out from under the platform, wear safety shoes.
     Load and unload slowly%s; masses that slide or drop overload the cell.
     Never stand on the platform and never use the set-up for lifting.
     """
-        .formatted(plain(largest), inMiddle ? " and in the middle" : "");
+        .formatted(plain(largest), lift, inMiddle ? " and in the middle" : "");
   }
 
   /** All of it as plain text, to be read before the first session. */
