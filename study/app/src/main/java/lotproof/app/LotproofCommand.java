@@ -87,6 +87,7 @@ final class LotproofCommand implements Runnable {
         .registerConverter(OptionalDouble.class, text -> OptionalDouble.of(number(text)))
         .registerConverter(Double.class, LotproofCommand::number)
         .registerConverter(double.class, LotproofCommand::number)
+        .registerConverter(int.class, LotproofCommand::whole)
         .setExpandAtFiles(false)
         .setUsageHelpWidth(Math.max(NARROWEST_HELP, Math.min(HELP_WIDTH, io.columns())))
         .setParameterExceptionHandler((wrong, args) -> usage(io, wrong))
@@ -97,6 +98,13 @@ final class LotproofCommand implements Runnable {
     return UnitsOfMeasure.nearest(text)
         .orElseThrow(
             () -> new CommandLine.TypeConversionException("'" + text + "' is not a number"));
+  }
+
+  private static int whole(String text) {
+    if (!text.matches("[+-]?[0-9]{1,9}")) {
+      throw new CommandLine.TypeConversionException("'" + text + "' is not a whole number");
+    }
+    return Integer.parseInt(text);
   }
 
   /** The command line itself is wrong. */

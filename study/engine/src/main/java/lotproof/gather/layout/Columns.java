@@ -83,7 +83,7 @@ final class Columns {
   }
 
   private void take(int index, String text) {
-    HeaderCell cell = HeaderCell.of(text, context.mapping());
+    HeaderCell cell = context.header(text);
     if (cell instanceof HeaderCell.Known known) {
       known(index, text, known);
     } else if (cell instanceof AtLoad load) {

@@ -25,11 +25,6 @@ final class Evidence {
     return settled;
   }
 
-  /** Whether there was any text that the choice could matter for. */
-  boolean matters() {
-    return settled.isPresent() || doubtful.isPresent();
-  }
-
   /** The first doubtful text, when no other settles it. */
   Optional<Sample> doubt() {
     return settled.isPresent() ? Optional.empty() : doubtful;

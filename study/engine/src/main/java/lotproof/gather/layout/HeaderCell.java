@@ -98,7 +98,12 @@ sealed interface HeaderCell {
     ReadingColumn column = meanings.iterator().next();
     if (column.unit().isEmpty()) {
       boolean plainName = unitText.isEmpty() || column == ReadingColumn.TIME;
-      return plainName ? new Known(column, Optional.empty(), "") : new Unknown();
+      Optional<Unit> output =
+          column == ReadingColumn.BOARD ? outputUnit(unitText) : Optional.empty();
+      // a board has no counts; what the converter gives has
+      return output.isPresent()
+          ? new Known(ReadingColumn.OUTPUT, output, unitText)
+          : plainName ? new Known(column, Optional.empty(), "") : new Unknown();
     }
     boolean counts =
         unitText.isEmpty() && ColumnSynonyms.saysCounts(plain) && column == ReadingColumn.OUTPUT;

@@ -3,12 +3,15 @@ package lotproof.gather.layout;
 import java.util.EnumMap;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.OptionalInt;
 import java.util.Set;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.text.ReadingColumn;
+import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.folder.text.UnitsOfMeasure.Unit;
 import lotproof.gather.layout.ColumnMap.Conversion;
 import lotproof.gather.tables.Mapping;
@@ -35,6 +38,17 @@ final class ReadingContext extends TableContext {
 
   Study study() {
     return study;
+  }
+
+  /** What a header says; a number alone that is a load of the study is the output at it. */
+  HeaderCell header(String text) {
+    HeaderCell cell = HeaderCell.of(text, mapping());
+    OptionalDouble number = UnitsOfMeasure.nearest(text.replace(',', '.'));
+    boolean load =
+        number.isPresent() && study.design().loadsKilograms().contains(number.getAsDouble());
+    return load && cell instanceof HeaderCell.Unknown
+        ? new HeaderCell.AtLoad(text, Unit.KILOGRAM, OptionalInt.empty(), Optional.empty(), "")
+        : cell;
   }
 
   /** Whether a text is the serial of such a unit of the study. */

@@ -293,6 +293,15 @@ final class RowReader {
     if (dayCell instanceof Cell.Blank && clockCell instanceof Cell.Blank) {
       return Optional.empty();
     }
+    if (clockCell instanceof Cell.Blank
+        && dayCell instanceof Cell.DateTime date
+        && date.hasTime()) {
+      return Optional.of(date.value());
+    }
+    Optional<LocalDateTime> whole = times.read(dayCell.shown());
+    if (clockCell instanceof Cell.Blank && whole.isPresent()) {
+      return whole;
+    }
     Optional<LocalDate> day =
         dayCell instanceof Cell.DateTime date
             ? Optional.of(date.value().toLocalDate())

@@ -125,7 +125,7 @@ final class TableChoice {
     List<HeaderCell> names =
         row.cells().stream()
             .filter(cell -> !cell.shown().isEmpty() && cell.shown().length() <= LONGEST_NAME)
-            .map(this::meaning)
+            .map(cell -> context.header(cell.shown()))
             .toList();
     int known = 0;
     int loads = 0;

@@ -24,6 +24,7 @@ import lotproof.gather.tables.Setting;
  */
 final class Times {
   private static final Pattern BETWEEN = Pattern.compile("(?<=[0-9]{2})[T, ]+(?=[0-9])");
+  private static final Pattern POINTS = Pattern.compile("[0-9]{1,2}\\.[0-9]{1,2}\\.[0-9]{4}\\b");
   private static final TemporalQuery<LocalDate> DATE = TemporalQueries.localDate();
   private static final TemporalQuery<LocalTime> TIME = TemporalQueries.localTime();
   private static final Times DAY_FIRST = new Times("[d-M-uuuu][d/M/uuuu][d.M.uuuu]");
@@ -51,7 +52,10 @@ final class Times {
     if (evidence.isFirst().isEmpty()) {
       Optional<LocalDate> month = MONTH_FIRST.parse(text).map(found -> found.query(DATE));
       Optional<LocalDate> day = DAY_FIRST.parse(text).map(found -> found.query(DATE));
-      if (!month.equals(day)) {
+      // nobody parts month, day and year by points: common practice, no source
+      if (POINTS.matcher(text).lookingAt()) {
+        evidence.take(false, true, text, line, column);
+      } else if (!month.equals(day)) {
         evidence.take(month.isPresent(), day.isPresent(), text, line, column);
       }
     }
@@ -71,7 +75,7 @@ final class Times {
             .told(Setting.DATES)
             .map("month-first"::equals)
             .orElse(evidence.isFirst().orElse(false));
-    if (evidence.matters()) {
+    if (evidence.isFirst().isPresent() || context.told(Setting.DATES).isPresent()) {
       context.fact("dates", monthFirst ? "month first" : "day first");
     }
     return monthFirst ? MONTH_FIRST : DAY_FIRST;
