@@ -11,6 +11,7 @@ import static lotproof.report.model.Format.significant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.OptionalLong;
 import java.util.stream.IntStream;
 import lotproof.report.model.Block;
@@ -30,6 +31,7 @@ import lotproof.report.model.ExplanationTree;
 import lotproof.report.model.ExplanationTree.Node;
 import lotproof.report.model.Headline;
 import lotproof.report.model.Identity;
+import lotproof.report.model.Level;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Quantity;
 import lotproof.report.model.Report;
@@ -101,22 +103,41 @@ final class HostileReport {
             WORDS.get(15),
             WORDS.get(4),
             OptionalLong.of(-1),
-            WORDS.get(12)),
+            WORDS.get(12),
+            List.of(WORDS.get(6))),
         new Headline(
+            new Headline.Sentence(WORDS.get(6), Headline.Answer.NO, WORDS.get(7), WORDS.get(12)),
             WORDS.get(0) + WORDS.get(6),
             new Headline.NotSupported(WORDS.get(6), WORDS.get(0)),
             List.of(
                 new Headline.Verdict(Headline.Answer.NO, WORDS.get(10), Prose.text(WORDS.get(14)))),
             WORDS.stream().map(Prose::text).toList(),
             List.of()),
+        List.of(level()),
         sections);
+  }
+
+  private static Level level() {
+    return new Level(
+        "level",
+        WORDS.get(6),
+        WORDS.get(12),
+        true,
+        new Level.Row(
+            WORDS.get(0), Optional.empty(), WORDS.get(7), OptionalDouble.empty(), "", true),
+        Optional.empty(),
+        List.of(),
+        List.of(new Level.Risk(WORDS.get(0), Prose.text(WORDS.get(6)))),
+        List.of(WORDS.get(6), WORDS.get(12)),
+        List.of());
   }
 
   /** A report that has everything but content. */
   static Report empty() {
     return new Report(
-        new Identity("Empty", "", "", "0.1.0", OptionalLong.empty(), ""),
+        new Identity("Empty", "", "", "0.1.0", OptionalLong.empty(), "", List.of()),
         new Headline(
+            new Headline.Sentence("Which figure?", Headline.Answer.NO, "None.", ""),
             "",
             new Headline.NotSupported("error of reading", "nothing was measured"),
             List.of(),
@@ -251,8 +272,8 @@ final class HostileReport {
   private static List<Chart> charts(String prefix, double a, double b) {
     List<Series> curves =
         List.of(
-            new Series(WORDS.get(0), Look.QUIET_LINE, List.of(new Point(a, a))),
-            new Series("nothing", Look.QUIET_LINE, List.of()),
+            new Series(WORDS.get(0), Look.RUN, List.of(new Point(a, a))),
+            new Series("nothing", Look.RUN, List.of()),
             new Series(WORDS.get(6), Look.LINE, List.of(new Point(a, a), new Point(b, b))),
             new Series(WORDS.get(8), Look.EDGE, List.of(new Point(a, -b))),
             new Series(WORDS.get(8), Look.EDGE, List.of(new Point(a, b))));

@@ -13,6 +13,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.OptionalLong;
 import java.util.Random;
 import lotproof.report.model.Block;
@@ -34,6 +35,7 @@ import lotproof.report.model.Formula;
 import lotproof.report.model.Formula.Range;
 import lotproof.report.model.Headline;
 import lotproof.report.model.Identity;
+import lotproof.report.model.Level;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Quantity;
 import lotproof.report.model.Report;
@@ -73,8 +75,10 @@ final class SampleReport {
             "9f2c4e7a10b35d8869e0c1f2a4b6d8093e5f7182a4c6e8f00112233445566778",
             "0.1.0",
             OptionalLong.of(SEED),
-            "4 200 readings from 12 files, 3 decisions"),
+            "4 200 readings from 12 files, 3 decisions",
+            List.of("measured 2026-03-02 to 2026-03-14", "50 cells and 50 boards")),
         headline(),
+        List.of(level()),
         List.of(
             new Section(
                 "figures",
@@ -125,8 +129,38 @@ final class SampleReport {
                     readings()))));
   }
 
+  private static Level level() {
+    return new Level(
+        "level-two-point",
+        "Two-point",
+        "tared, set at 20 and 80 kg (M1)",
+        true,
+        new Level.Row(
+            "±50 g",
+            Optional.of(Headline.Answer.NO),
+            "±60 g",
+            OptionalDouble.of(1.15),
+            "±75 g",
+            false),
+        Optional.of(
+            new Level.Trial(
+                OptionalDouble.of(50),
+                57.4,
+                List.of(-1, 1),
+                List.of(new Point(40, 0.5), new Point(57.4, 0.95)))),
+        List.of(),
+        List.of(new Level.Risk("Three lots.", Prose.text("Few.").restingOn("units"))),
+        List.of("Reading error within ±60 g *", "* 0 to 100 kg."),
+        List.of());
+  }
+
   private Headline headline() {
     return new Headline(
+        new Headline.Sentence(
+            "Print ±50 g?",
+            Headline.Answer.NO,
+            "No, not after a two-point calibration.",
+            "The data support ±60 g."),
         "95 % of kits made as these three lots were read within ±60 g of the load between 0 and"
             + " 100 kg, at 15 °C to 30 °C, after taring and a two-point calibration with 20 and"
             + " 80 kg (class M1); this statement is right with 95 % confidence. It rests on 50"
@@ -417,7 +451,7 @@ final class SampleReport {
                 + 0.5 * random.nextGaussian();
         points.add(new Point(load, error));
       }
-      Look look = kit == 30 ? Look.LINE : Look.QUIET_LINE;
+      Look look = kit == 30 ? Look.LINE : Look.RUN;
       curves.add(new Series(cells.get(kit) + " on " + boards.get(kit), look, points));
     }
     for (double edge : new double[] {-60, 60}) {

@@ -44,7 +44,22 @@ final class BenchSection {
                   + " the units."));
     }
     blocks.add(issues(result.issues()));
-    return new Section("bench", "Bench stability and missing data", Prose.none(), blocks);
+    String steady =
+        result
+            .checkStandard()
+            .map(CheckStandardResult::behaviour)
+            .map(
+                behaviour ->
+                    behaviour instanceof CheckStandardResult.Judged judged
+                        ? judged.steady() ? "The bench was steady" : "The bench was not steady"
+                        : "Whether the bench was steady is not known")
+            .orElse("No check standard was measured");
+    int issues = result.issues().size();
+    return new Section(
+        "bench",
+        "Bench",
+        Prose.of("{}; {} doubtful or missing in the data.", steady, issues),
+        blocks);
   }
 
   private static Chart chart(CheckStandardResult check) {

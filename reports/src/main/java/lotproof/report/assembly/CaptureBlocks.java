@@ -64,11 +64,15 @@ public final class CaptureBlocks {
     blocks.add(
         all.isEmpty()
             ? Block.paragraph(
-                "Not known: the study keeps no long capture. Record ten minutes of one kit at rest"
+                "The study keeps no long capture. Record ten minutes of one kit at rest"
                     + " under one load, every sample, and take the file in with lotproof import"
                     + " --series; the stability curve then stands here.")
             : series(all, grams));
-    return new Section("stability", "How long does averaging help?", Prose.none(), blocks);
+    return new Section(
+        "stability",
+        "How long averaging helps",
+        Prose.text(all.isEmpty() ? "Not known: no long capture." : all.size() + " long captures."),
+        blocks);
   }
 
   private static Table series(List<SeriesStability> all, ShownUnit grams) {

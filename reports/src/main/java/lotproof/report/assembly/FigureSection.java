@@ -13,7 +13,6 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.ToDoubleFunction;
-import lotproof.claim.Explanation;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome.Figure;
 import lotproof.claim.LevelOutcome.Tested;
@@ -26,7 +25,6 @@ import lotproof.claim.premise.SubjectRuns;
 import lotproof.claim.upkeep.ProductionLimits;
 import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
-import lotproof.report.model.ExplanationTree;
 import lotproof.report.model.Formula;
 import lotproof.report.model.Formula.Range;
 import lotproof.report.model.Prose;
@@ -35,11 +33,8 @@ import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.TableBuilder;
 import lotproof.report.words.AssumptionWords;
-import lotproof.report.words.ClaimWords;
-import lotproof.report.words.ExplanationWords;
 import lotproof.report.words.FigureWords;
 import lotproof.study.ClaimRequest;
-import lotproof.study.Provenance;
 
 /** The figure at each calibration level, its sentence, and what lies behind it. */
 final class FigureSection {
@@ -67,10 +62,14 @@ final class FigureSection {
   static Section of(StudyResult result, ProductionLimits limits) {
     return new Section(
         "figure",
-        "Which figure can be printed?",
-        Prose.text(
-            "The smallest figure that the study supports at each calibration level, with and"
-                + " without the exclusions, and the verdict on the figure that was wanted."),
+        "All calibration levels side by side",
+        Prose.of(
+            "{} of {} wanted figures are supported.",
+            result.asDecided().claims().stream()
+                .flatMap(claim -> claim.wanted().stream())
+                .filter(LevelClaim.Verdict::supported)
+                .count(),
+            result.asDecided().claims().stream().flatMap(c -> c.wanted().stream()).count()),
         new FigureSection(result, limits).blocks());
   }
 
@@ -80,30 +79,12 @@ final class FigureSection {
   }
 
   private List<Block> blocks() {
-    ClaimWords words = new ClaimWords(result);
     List<Block> blocks = new ArrayList<>();
     blocks.add(figures());
     addFilled(blocks, assumptions());
     addFilled(blocks, leftOut());
-    for (ReportedLevel level : levels) {
-      blocks.add(Block.paragraph("{}: {}", level.label(), words.sentence(level.claim())));
-      level.figure().stream()
-          .flatMap(figure -> FigureWords.remarks(result.study(), figure).stream())
-          .distinct()
-          .forEach(remark -> blocks.add(Block.finding("{}: {}", level.label(), remark)));
-      blocks.addAll(remedies(request, level.claim()));
-    }
     blocks.add(bounds());
     blocks.addAll(LimitsSection.kinds(result.study(), limits));
-    for (ReportedLevel level : supported) {
-      blocks.add(
-          new ExplanationTree(
-              level.explanationId(),
-              "Where the figure for " + level.label() + " comes from",
-              node(
-                  new ExplanationWords(result.study(), level.claim()),
-                  level.safest().explanation())));
-    }
     return blocks;
   }
 
@@ -111,31 +92,6 @@ final class FigureSection {
     if (!table.rows().isEmpty()) {
       blocks.add(table);
     }
-  }
-
-  private static ExplanationTree.Node node(ExplanationWords words, Explanation explanation) {
-    return new ExplanationTree.Node(
-        words.label(explanation),
-        Optional.of(new Quantity(explanation.value(), explanation.what().unit(), EXACT)),
-        words.how(explanation),
-        explanation.source().map(Provenance::place).orElse(""),
-        explanation.parts().stream().map(part -> node(words, part)).toList());
-  }
-
-  /** What would change a no, one line a lever. */
-  private static List<Block> remedies(ClaimRequest request, LevelClaim claim) {
-    return claim.wanted().filter(wanted -> !wanted.supported()).stream()
-        .flatMap(
-            wanted ->
-                wanted.remedies().stream()
-                    .map(
-                        remedy ->
-                            Block.finding(
-                                "{}, to reach {}: {}",
-                                claim.label(),
-                                claim.form().words(wanted.wantedGrams()),
-                                FigureWords.remedy(remedy, request))))
-        .toList();
   }
 
   private Table figures() {
@@ -217,6 +173,7 @@ final class FigureSection {
                         .map(out -> new LeftOut(level, out)))
             .toList();
     return new TableBuilder<LeftOut>("left-out", "What is left out, and where it stood")
+        .detail()
         .note(
             "Among the farthest: of so many left out, how many are among as many farthest from the"
                 + " mean of their kind, by predicted effect in the errors of this level before"

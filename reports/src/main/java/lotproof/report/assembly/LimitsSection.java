@@ -5,6 +5,7 @@ import static lotproof.report.model.Format.EXACT;
 import static lotproof.report.model.Format.TEXT;
 import static lotproof.report.model.Format.percent;
 import static lotproof.report.model.Format.significant;
+import static lotproof.report.words.Numbers.digits;
 import static lotproof.report.words.Numbers.plain;
 import static lotproof.report.words.Numbers.text;
 
@@ -12,6 +13,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.stream.Collectors;
 import lotproof.claim.JigLimits;
 import lotproof.claim.StudyResult;
 import lotproof.claim.upkeep.ProductionLimits;
@@ -41,6 +43,13 @@ public final class LimitsSection {
   /** The section of any limits. */
   public static Section of(Study study, ProductionLimits limits) {
     List<Block> blocks = new ArrayList<>();
+    blocks.add(
+        Block.paragraph(
+            "A study says what untested {} do. A test of every {} that ships can guarantee a"
+                + " figure, if its limit leaves room for the tester's uncertainty and for what it"
+                + " does not test.",
+            limits.subject().plural(),
+            limits.subject().key()));
     if (!limits.levels().isEmpty()) {
       blocks.add(finished(study, limits));
       for (LevelLimits level : limits.levels()) {
@@ -52,16 +61,24 @@ public final class LimitsSection {
       blocks.addAll(jigs(study, limits));
     }
     LimitsWords.cautions().forEach(caution -> blocks.add(Block.caution(caution)));
-    return new Section(
-        "limits",
-        "Which production tests protect the figure?",
-        Prose.text(
-            text(
-                "A study says what untested %s do. A test of every %s that ships can guarantee a"
-                    + " figure, if its limit leaves room for the tester's uncertainty and for what"
-                    + " it does not test.",
-                limits.subject().plural(), limits.subject().key())),
-        blocks);
+    return new Section("limits", "Production tests", Prose.text(finding(limits)), blocks);
+  }
+
+  private static String finding(ProductionLimits limits) {
+    String kept =
+        limits.levels().stream()
+            .flatMap(
+                level ->
+                    finished(level).stream()
+                        .map(
+                            test ->
+                                text(
+                                    "%s, accept within %s g",
+                                    name(level), digits(test.acceptGrams(), 3))))
+            .collect(Collectors.joining("; "));
+    return kept.isEmpty()
+        ? "No test of every " + limits.subject().key() + " protects a figure."
+        : "A test of every " + limits.subject().key() + " guarantees the figure: " + kept + ".";
   }
 
   /** Typical, characterised and guaranteed figures, and why a level has no guaranteed one. */
@@ -75,14 +92,10 @@ public final class LimitsSection {
         new TableBuilder<LevelLimits>(
                 "limit-kinds", "Three kinds of figure, not to be mistaken for each other")
             .note(
-                "Typical: half of the tested {} stay within it, and it promises nothing for any"
-                    + " {}. Characterised: the asked content of {} lies within it, at the asked"
-                    + " confidence, without a test of each. Guaranteed: holds for every {}, but"
-                    + " only if each one is tested at all loads of the study before it ships and"
-                    + " reads within the acceptance limit, by a tester as good as the study's"
-                    + " bench.",
+                "Typical: half of the tested {} stay within it. Characterised: the asked content of"
+                    + " {} does, at the asked confidence. Guaranteed: every {} does that was tested"
+                    + " at all loads of the study and reads within the acceptance limit.",
                 limits.subject().plural(),
-                kind,
                 limits.subject().plural(),
                 kind)
             .add("Calibration level", TEXT, LimitsSection::name)
@@ -178,6 +191,7 @@ public final class LimitsSection {
     }
     return new TableBuilder<LoadLine>(
             "load-guards", "What each load allows the limit of this test to be")
+        .detail()
         .note(
             "Tested loads need no guard band beyond the reading. A load that is not tested is"
                 + " predicted from a tested one by a line over the study's runs, with an allowance"
@@ -238,6 +252,7 @@ public final class LimitsSection {
       }
     }
     return new TableBuilder<UnitLine>("unit-limits", "Tests of cells and boards alone, on a jig")
+        .detail()
         .note(
             "The unit's own part of the error may differ from the centre by the limit; a jig"
                 + " measures it against a known partner, a dummy bridge of that signal in the"

@@ -6,12 +6,17 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.function.Function;
+import java.util.stream.Collectors;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome.Figure;
 import lotproof.claim.StudyResult;
+import lotproof.report.words.Numbers;
+import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
 
@@ -35,18 +40,23 @@ record ReportedLevel(StudyResult result, LevelClaim claim, int index) {
 
   /**
    * The level that leads the report: the first in study order whose wanted figure is supported, or
-   * else the one with the smallest figure.
+   * else the one that is nearest to it, or else the one with the smallest figure.
    */
   static Optional<ReportedLevel> leading(StudyResult result) {
     List<ReportedLevel> levels = of(result);
     return levels.stream()
-        .filter(level -> level.claim.wanted().map(LevelClaim.Verdict::supported).orElse(false))
+        .filter(ReportedLevel::supported)
         .findFirst()
         .or(
             () ->
                 levels.stream()
                     .filter(level -> level.figure().isPresent())
-                    .min(Comparator.comparingDouble(level -> level.safest().printableGrams())));
+                    .min(
+                        Comparator.comparingDouble(
+                                (ReportedLevel level) ->
+                                    level.usedFraction().orElse(Double.MAX_VALUE))
+                            .thenComparingDouble(level -> level.safest().printableGrams())))
+        .or(() -> levels.stream().findFirst());
   }
 
   /** What is told of levels, each once, with the labels of those that it is told of. */
@@ -86,6 +96,67 @@ record ReportedLevel(StudyResult result, LevelClaim claim, int index) {
 
   String label() {
     return claim.label();
+  }
+
+  /** The share of the wanted figure that the limit takes; empty without one of them. */
+  OptionalDouble usedFraction() {
+    return figure().isPresent() && claim.wanted().isPresent()
+        ? OptionalDouble.of(safest().limitGrams() / claim.wanted().get().wantedGrams())
+        : OptionalDouble.empty();
+  }
+
+  /**
+   * What is left of the margin of a supported figure with the excluded units put back; negative
+   * where there is none left, empty where nothing is supported or nothing was excluded.
+   */
+  OptionalDouble marginWithExcluded() {
+    return result.excluded().isEmpty() || !supported()
+        ? OptionalDouble.empty()
+        : OptionalDouble.of(
+            withoutExclusions()
+                .map(f -> claim.wanted().orElseThrow().wantedGrams() - f.limitGrams())
+                .orElse(-1.0));
+  }
+
+  boolean supported() {
+    return claim.wanted().map(LevelClaim.Verdict::supported).orElse(false);
+  }
+
+  /** Whether the excluded units would take more than half of the margin, or all of it. */
+  boolean restsOnExclusions() {
+    OptionalDouble left = marginWithExcluded();
+    return left.isPresent()
+        && left.getAsDouble() < claim.wanted().orElseThrow().marginGrams().orElseThrow() / 2;
+  }
+
+  /** The level's name: {@code One-point}. */
+  String name() {
+    String key = claim.level().key();
+    return claim.level().pointsKilograms().isEmpty()
+        ? "No calibration"
+        : key.substring(0, 1).toUpperCase(Locale.ROOT) + key.substring(1);
+  }
+
+  /** What the buyer does: {@code tared, set at 20 kg (M1)}. */
+  String buyer() {
+    String corrected = claim.correction().isPresent() ? ", corrected for temperature" : "";
+    return claim.level() instanceof CalibrationLevel.Calibrated calibrated
+        ? text(
+            "tared, set at %s kg (%s)%s",
+            calibrated.pointsKilograms().stream()
+                .map(Numbers::plain)
+                .collect(Collectors.joining(" and ")),
+            calibrated.massClass().key(),
+            corrected)
+        : "factory factor, tared" + corrected;
+  }
+
+  /** {@code after a one-point calibration}. */
+  String after() {
+    return (claim.level().pointsKilograms().isEmpty()
+            ? "without calibration"
+            : "after a " + claim.level().key() + " calibration")
+        + (claim.correction().isPresent() ? " and with a temperature correction" : "");
   }
 
   /** A plain id that no other level has, after what it is the id of. */

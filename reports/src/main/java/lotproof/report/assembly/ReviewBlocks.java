@@ -11,7 +11,9 @@ import static lotproof.report.words.Numbers.digits;
 import static lotproof.report.words.Numbers.text;
 
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.HashMap;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -85,6 +87,15 @@ public final class ReviewBlocks {
 
   /** How decisions moved the figures: one sentence a level, and the parts of each move. */
   public static List<Block> changes(List<FigureChange> changes) {
+    return changes("moves", changes);
+  }
+
+  /**
+   * The same.
+   *
+   * @param id id of the table of parts
+   */
+  static List<Block> changes(String id, List<FigureChange> changes) {
     List<Block> blocks = new ArrayList<>();
     List<Move> moves = new ArrayList<>();
     for (FigureChange change : changes) {
@@ -95,7 +106,7 @@ public final class ReviewBlocks {
     }
     if (!moves.isEmpty()) {
       blocks.add(
-          new TableBuilder<Move>("moves", "What moved each limit")
+          new TableBuilder<Move>(id, "What moved the limit")
               .note(
                   "At the load where the limit is widest. The parts of a level add up to the change"
                       + " of its limit before rounding: mean and spreads are exchanged one after"
@@ -130,28 +141,88 @@ public final class ReviewBlocks {
 
   /** Units and runs that stand out, and what people decided about them. */
   static Section section(StudyResult result) {
+    List<Finding> findings = result.findings();
     List<Block> blocks = new ArrayList<>();
-    blocks.add(findings(result.findings()));
-    blocks.add(evidence(result.findings()));
+    blocks.add(
+        Block.paragraph(
+            "Everything that stands out is listed. The program excludes nothing: a person decides,"
+                + " with a cause. A unit without a cause stays in, because a buyer may receive"
+                + " it."));
+    blocks.add(byUnit(findings));
+    blocks.add(findings(findings));
+    blocks.add(evidence(findings));
     blocks.add(readings(result.readings()));
     if (!result.asDecided().exchanged().isEmpty()) {
       blocks.add(exchanged(result.asDecided().exchanged()));
     }
     blocks.add(history(result.decisions()));
     blocks.add(excluded(result));
-    blocks.addAll(changes(result.changes()));
     return new Section(
         "review",
-        "Which units stand out, and what was decided?",
-        Prose.text(
-            "Everything that stands out is listed with its evidence. The program excludes nothing:"
-                + " a person decides, with a cause. A unit without a cause stays in, because a"
-                + " buyer may receive it."),
+        "Findings and decisions",
+        Prose.of(
+            "{} of {} findings have no decision; {} runs are left out.",
+            findings.stream().filter(f -> f.decision().isEmpty()).count(),
+            findings.size(),
+            result.excluded().size()),
         blocks);
   }
 
+  /** A unit with a finding or more, those without a decision first. */
+  private record OfUnit(List<Finding> findings) {
+    Finding first() {
+      return findings.get(0);
+    }
+
+    boolean isOpen() {
+      return findings.stream().anyMatch(f -> f.decision().isEmpty());
+    }
+
+    String characteristics() {
+      return findings.stream()
+          .map(
+              f ->
+                  text(
+                          "%s %s %s",
+                          f.characteristic().title(),
+                          digits(f.effect(), 3),
+                          f.characteristic().unit())
+                      .strip())
+          .collect(Collectors.joining("; "));
+    }
+  }
+
+  private static Table byUnit(List<Finding> findings) {
+    Map<String, List<Finding>> bySerial =
+        findings.stream()
+            .collect(
+                Collectors.groupingBy(Finding::serial, LinkedHashMap::new, Collectors.toList()));
+    return new TableBuilder<OfUnit>("findings-by-unit", "Units and runs that stand out")
+        .note(
+            "How far from the mean of their kind, before any decision; generalized extreme"
+                + " Studentized deviate test at the 5 % level.")
+        .add("Kind", TEXT, u -> u.first().target().key())
+        .add("Serial or run", SERIAL, u -> u.first().serial())
+        .add("Stands out in", TEXT, OfUnit::characteristics)
+        .add("Cause lies in", TEXT, u -> u.first().verdict().odd().word())
+        .missing("open")
+        .add(
+            "Decision",
+            TEXT,
+            u ->
+                u.isOpen()
+                    ? Optional.empty()
+                    : u.first().decision().map(d -> d.action().key() + ": " + d.cause()))
+        .of(
+            bySerial.values().stream()
+                .map(OfUnit::new)
+                .sorted(Comparator.comparing(u -> !u.isOpen()))
+                .toList());
+  }
+
   private static Table findings(List<Finding> findings) {
-    return new TableBuilder<Finding>("findings", "Units and runs that stand out")
+    return new TableBuilder<Finding>("findings", "Each finding")
+        .detail()
         .note(
             "From all runs as recorded, before any decision. Cells and boards by their predicted"
                 + " effects in the crossed model, runs by their residuals; generalized extreme"
@@ -169,6 +240,23 @@ public final class ReviewBlocks {
         .add("Cause lies in", TEXT, f -> f.verdict().odd().word())
         .missing("open")
         .add("Decision", TEXT, f -> f.decision().map(d -> d.action().key() + ": " + d.cause()))
+        .of(findings);
+  }
+
+  private static Table evidence(List<Finding> findings) {
+    return new TableBuilder<Finding>("finding-evidence", "What the crossed runs say about each")
+        .detail()
+        .note(
+            "The cause lies in a unit that is off in the same direction with each partner, in a"
+                + " pair that is off together only, in a run that the pair's other runs do not"
+                + " confirm. A rule of reading and no test; an unusually good value can be a"
+                + " measuring fault.")
+        .add("Serial or run", SERIAL, Finding::serial)
+        .add("Characteristic", TEXT, f -> f.characteristic().title())
+        .add("Because", TEXT, ReviewWords::why)
+        .add("Values behind it", TEXT, ReviewBlocks::evidence)
+        .add("Its partners in other runs", TEXT, ReviewBlocks::partners)
+        .add("Signs", TEXT, ReviewWords::signs)
         .of(findings);
   }
 
@@ -192,22 +280,6 @@ public final class ReviewBlocks {
     return all.size() > PARTNERS_SHOWN
         ? shown + "; and " + (all.size() - PARTNERS_SHOWN) + " more"
         : shown;
-  }
-
-  private static Table evidence(List<Finding> findings) {
-    return new TableBuilder<Finding>("finding-evidence", "What the crossed runs say about each")
-        .note(
-            "The cause lies in a unit that is off in the same direction with each partner, in a"
-                + " pair that is off together only, in a run that the pair's other runs do not"
-                + " confirm. A rule of reading and no test; an unusually good value can be a"
-                + " measuring fault.")
-        .add("Serial or run", SERIAL, Finding::serial)
-        .add("Characteristic", TEXT, f -> f.characteristic().title())
-        .add("Because", TEXT, ReviewWords::why)
-        .add("Values behind it", TEXT, ReviewBlocks::evidence)
-        .add("Its partners in other runs", TEXT, ReviewBlocks::partners)
-        .add("Signs", TEXT, ReviewWords::signs)
-        .of(findings);
   }
 
   private static Table readings(List<ReadingFinding> readings) {

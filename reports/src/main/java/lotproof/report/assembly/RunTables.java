@@ -25,8 +25,10 @@ import lotproof.report.model.Formula.Rows;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
+import lotproof.review.Finding;
 import lotproof.study.Characteristic;
 import lotproof.study.ClaimForm;
+import lotproof.study.Decision;
 import lotproof.study.Design;
 import lotproof.study.UnitKind;
 
@@ -74,6 +76,30 @@ final class RunTables {
 
   private static Column column(Characteristic c) {
     return new Column(c.key(), c.title(), c.unit(), significant(DIGITS));
+  }
+
+  /** What there is to know of each unit in a line. */
+  static Table unitList(StudyResult result, List<RecordedRun> runs) {
+    Map<String, String> decided =
+        result.decisions().stream()
+            .collect(Collectors.toMap(Decision::serial, d -> d.cause(), (a, b) -> b));
+    Map<String, Long> open =
+        result.findings().stream()
+            .filter(f -> f.decision().isEmpty())
+            .collect(Collectors.groupingBy(Finding::serial, Collectors.counting()));
+    return new TableBuilder<UnitSummary>("unit-list", "Units that the figure rests on")
+        .add("Serial", SERIAL, UnitSummary::serial)
+        .add("Kind", TEXT, u -> u.kind().key())
+        .add("Lot", TEXT, UnitSummary::lot)
+        .add("Runs", COUNT, u -> u.runs().size())
+        .missing("-")
+        .add(
+            "Sensitivity [mV/V]",
+            significant(5),
+            u -> Optional.ofNullable(u.means().get(Characteristic.SENSITIVITY)))
+        .add("Open findings", COUNT, u -> Optional.ofNullable(open.get(u.serial())))
+        .add("Decided", TEXT, u -> decided.getOrDefault(u.serial(), ""))
+        .of(summaries(result, runs));
   }
 
   /** Mean of each unit over the runs that count, lot by lot. */

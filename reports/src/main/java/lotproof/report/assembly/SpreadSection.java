@@ -4,15 +4,14 @@ import static lotproof.report.words.Numbers.text;
 
 import java.util.ArrayList;
 import java.util.Comparator;
-import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
-import java.util.TreeMap;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import lotproof.claim.RecordedRun;
 import lotproof.claim.StudyResult;
 import lotproof.claim.premise.SubjectRuns;
@@ -30,12 +29,12 @@ import lotproof.report.model.Chart.Series;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Quantity;
 import lotproof.report.model.Section;
-import lotproof.review.DecidedRuns;
 import lotproof.spread.CharacteristicSpread;
 import lotproof.spread.SpreadOutcome.Component;
 import lotproof.study.Characteristic;
 import lotproof.study.Characteristic.Limits;
 import lotproof.study.ClaimRequest;
+import lotproof.study.UnitKind;
 
 /** How far units differ and why, characteristic by characteristic. */
 final class SpreadSection {
@@ -46,29 +45,56 @@ final class SpreadSection {
   static Section of(StudyResult result, List<RecordedRun> runs) {
     List<CharacteristicSpread> spreads = result.asDecided().spreads();
     String plural = SubjectRuns.measured(result.study()).plural();
-    List<Block> blocks = new ArrayList<>(SpreadTables.of(result, runs));
-    sources(spreads, plural).ifPresent(blocks::add);
-    ClaimRequest.Subject subject = result.study().claim().subject();
-    result.comparison().spreads().stream()
-        .filter(s -> s.values().key().equals(Characteristic.SENSITIVITY.key()))
-        .findFirst()
-        .ifPresent(
-            spread -> {
-              for (Role unit : List.of(Role.CELL, Role.BOARD)) {
-                if (subject == ClaimRequest.Subject.KIT || subject.key().equals(unit.key())) {
-                  unitSpread(result, spread.values(), unit).ifPresent(blocks::add);
-                }
-              }
-            });
+    Optional<Chart> sources = sources(spreads, plural);
+    List<Block> blocks = new ArrayList<>();
+    sources.ifPresent(blocks::add);
+    blocks.addAll(SpreadTables.of(result, runs));
     return new Section(
         "spread",
-        "How far do units differ, and why?",
-        Prose.of(
-            "Components of variation with {} intervals, limits that a future {} keeps, and"
-                + " capability against the study's limits.",
-            Quantity.percent(result.study().claim().confidence(), 0),
-            SubjectRuns.measured(result.study()).key()),
+        "Sources of spread",
+        Prose.text(sources.map(chart -> chart.caption().answer()).orElse("Not known.")),
         blocks);
+  }
+
+  /** How lots differ, of the kinds that the claim is about; empty where no lot is known. */
+  static Optional<Section> lots(StudyResult result) {
+    ClaimRequest.Subject subject = result.study().claim().subject();
+    List<Role> units =
+        Stream.of(Role.CELL, Role.BOARD)
+            .filter(unit -> subject == ClaimRequest.Subject.KIT || subject.key().equals(unit.key()))
+            .toList();
+    return spread(result.comparison().spreads())
+        .flatMap(spread -> unitMeans(result, spread.values(), units))
+        .map(chart -> new Section("lots", "Lots", shares(result, units), List.of(chart)));
+  }
+
+  private static Optional<CharacteristicSpread> spread(List<CharacteristicSpread> spreads) {
+    return spreads.stream()
+        .filter(s -> s.values().key().equals(Characteristic.SENSITIVITY.key()))
+        .findFirst();
+  }
+
+  /** How much of the variance of sensitivity is between lots. */
+  private static Prose shares(StudyResult result, List<Role> units) {
+    List<Role> lots = units.stream().map(SpreadSection::lotOf).toList();
+    String shares =
+        spread(result.asDecided().spreads()).flatMap(CharacteristicSpread::estimated).stream()
+            .flatMap(estimated -> estimated.components().stream())
+            .filter(c -> lots.contains(c.role()))
+            .map(
+                c ->
+                    c.title().toLowerCase(Locale.ROOT)
+                        + " "
+                        + Quantity.percent(c.shareFraction(), 0))
+            .collect(Collectors.joining(", "));
+    return Prose.text(
+        shares.isEmpty()
+            ? "How lots differ is not known."
+            : "Share of lots in the variance of sensitivity: " + shares + ".");
+  }
+
+  private static Role lotOf(Role unit) {
+    return unit == Role.CELL ? Role.CELL_LOT : Role.BOARD_LOT;
   }
 
   /** Which part of the variance each source has, characteristic by characteristic. */
@@ -109,54 +135,59 @@ final class SpreadSection {
   }
 
   /** Mean of each unit over its partners, by lot; excluded units are drawn too. */
-  private static Optional<Chart> unitSpread(StudyResult result, MeasuredValues values, Role unit) {
-    Role lotRole = unit == Role.CELL ? Role.CELL_LOT : Role.BOARD_LOT;
-    Optional<List<String>> units = values.labelsOf(unit);
-    Optional<List<String>> lots = values.labelsOf(lotRole);
-    if (units.isEmpty() || lots.isEmpty()) {
-      return Optional.empty();
-    }
-    Map<String, Map<String, List<Double>>> byLot = new TreeMap<>();
-    for (int i = 0; i < values.values().size(); i++) {
-      byLot
-          .computeIfAbsent(lots.get().get(i), l -> new LinkedHashMap<>())
-          .computeIfAbsent(units.get().get(i), u -> new ArrayList<>())
-          .add(values.values().get(i));
-    }
-    Set<String> excluded = new HashSet<>();
-    for (DecidedRuns.Excluded e : result.excluded()) {
-      if (e.decision().target().key().equals(unit.key())) {
-        excluded.add(e.decision().serial());
-      }
-    }
+  private static Optional<Chart> unitMeans(
+      StudyResult result, MeasuredValues values, List<Role> kinds) {
+    Set<String> excluded =
+        result.excluded().stream().map(e -> e.decision().serial()).collect(Collectors.toSet());
+    List<String> names = new ArrayList<>();
     List<Point> used = new ArrayList<>();
     List<Point> leftOut = new ArrayList<>();
-    List<String> names = List.copyOf(byLot.keySet());
-    for (int lot = 0; lot < names.size(); lot++) {
-      Map<String, List<Double>> ofLot = Objects.requireNonNull(byLot.get(names.get(lot)));
-      int i = 0;
-      for (Map.Entry<String, List<Double>> one : ofLot.entrySet()) {
-        double mean = one.getValue().stream().mapToDouble(v -> v).average().orElseThrow();
-        // spread over the lot's width, so that equal values stay apart
-        double x = lot + LOT_WIDTH * ((i++ + 0.5) / ofLot.size() - 0.5);
-        (excluded.contains(one.getKey()) ? leftOut : used).add(new Point(x, mean, one.getKey()));
+    for (Role kind : kinds) {
+      Optional<List<String>> units = values.labelsOf(kind);
+      Optional<List<String>> lots = values.labelsOf(lotOf(kind));
+      if (units.isEmpty() || lots.isEmpty()) {
+        continue;
       }
+      // the study names its lots in their natural order
+      Map<String, Map<String, List<Double>>> byLot = new LinkedHashMap<>();
+      result.study().units().lots(kind == Role.CELL ? UnitKind.CELL : UnitKind.BOARD).stream()
+          .map(lot -> lot.name())
+          .filter(lots.get()::contains)
+          .forEach(lot -> byLot.put(lot, new LinkedHashMap<>()));
+      for (int i = 0; i < values.values().size(); i++) {
+        byLot
+            .computeIfAbsent(lots.get().get(i), lot -> new LinkedHashMap<>())
+            .computeIfAbsent(units.get().get(i), unit -> new ArrayList<>())
+            .add(values.values().get(i));
+      }
+      byLot.forEach(
+          (lot, ofLot) -> {
+            int place = names.size();
+            names.add(lot);
+            int i = 0;
+            for (Map.Entry<String, List<Double>> one : ofLot.entrySet()) {
+              double mean = one.getValue().stream().mapToDouble(v -> v).average().orElseThrow();
+              // spread over the lot's width, so that equal values stay apart
+              double x = place + LOT_WIDTH * ((i++ + 0.5) / ofLot.size() - 0.5);
+              (excluded.contains(one.getKey()) ? leftOut : used)
+                  .add(new Point(x, mean, one.getKey()));
+            }
+          });
     }
-    return Optional.of(
-        new Chart(
-            new Caption(
-                values.key() + "-by-" + unit.key() + "-lot",
-                text(
-                    "Do %s lots differ in %s?",
-                    unit.key(), values.title().toLowerCase(Locale.ROOT)),
-                text(
-                    "Each dot is one %s, the mean over its partners, in %s lots.",
-                    unit.key(), byLot.size())),
-            Axis.words("Lot", names),
-            new Axis(values.title(), values.unit()),
-            List.of(
-                new Series("used", Look.DOTS, used), new Series("excluded", Look.DOTS, leftOut)),
-            marks(result)));
+    return names.isEmpty()
+        ? Optional.empty()
+        : Optional.of(
+            new Chart(
+                new Caption(
+                    values.key() + "-by-lot",
+                    text("Do lots differ in %s?", values.title().toLowerCase(Locale.ROOT)),
+                    "Each dot is a unit: the mean over its partners."),
+                Axis.words("Lot", names),
+                new Axis(values.title(), values.unit()),
+                List.of(
+                    new Series("used", Look.DOTS, used),
+                    new Series("excluded", Look.DOTS, leftOut)),
+                marks(result)));
   }
 
   private static List<Mark> marks(StudyResult result) {

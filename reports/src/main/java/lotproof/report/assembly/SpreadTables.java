@@ -271,6 +271,7 @@ record SpreadTables(
     Range confidence = StudySection.number("confidence");
     return this.<DistributionFreeLimits>table(
             "distribution-free", "What the tested " + plural + " say without a model")
+        .detail()
         .note(
             "Order statistics of {} that share no unit. Smallest and largest seen are not"
                 + " limits: the confidence beside them says what they are worth.",
@@ -463,6 +464,7 @@ record SpreadTables(
 
   private Table bench() {
     return this.<BenchShare>table("bench-share", "How much of it is the bench")
+        .detail()
         .note(
             "Shares by standard deviations: measuring over the total, six of measuring over the"
                 + " width between the limits. Distinct categories are 1.41 times kits over"

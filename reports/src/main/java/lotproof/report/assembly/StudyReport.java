@@ -39,23 +39,22 @@ public final class StudyReport {
             recordHash,
             toolVersion,
             OptionalLong.of(result.study().seed()),
-            readings + " readings from " + files + (files == 1 ? " file" : " files"));
+            readings + " readings from " + files + (files == 1 ? " file" : " files"),
+            StudySection.facts(result));
     List<RecordedRun> runs = RecordedRun.of(result);
     ProductionLimits limits = ProductionLimits.ofAllLoads(result);
     List<Section> sections = new ArrayList<>();
     sections.add(FigureSection.of(result, limits));
-    sections.add(DetailSection.of(result));
-    LimitsSection.jig(result).ifPresent(sections::add);
-    sections.add(ErrorSection.of(result));
     sections.add(SpreadSection.of(result, runs));
+    SpreadSection.lots(result).ifPresent(sections::add);
     sections.add(ReviewBlocks.section(result));
     sections.add(LimitsSection.of(result.study(), limits));
+    LimitsSection.jig(result).ifPresent(sections::add);
     sections.add(BenchSection.of(result));
     sections.add(CaptureBlocks.section(result));
     sections.add(StudySection.units(result, runs));
     sections.add(StudySection.method(result));
-    sections.add(StudySection.readings(result));
-    return new Report(identity, HeadlineAssembly.of(result), sections);
+    return new Report(identity, HeadlineAssembly.of(result), LevelAssembly.of(result), sections);
   }
 
   /**
@@ -71,8 +70,14 @@ public final class StudyReport {
     String question = "How far do units differ, and why?";
     String from = spread.values().values().size() + " values";
     return new Report(
-        new Identity(title, question, fileHash, toolVersion, OptionalLong.empty(), from),
-        new Headline("", new Headline.NotSupported(question, ""), List.of(), List.of(), List.of()),
+        new Identity(title, question, fileHash, toolVersion, OptionalLong.empty(), from, List.of()),
+        new Headline(
+            new Headline.Sentence(question, Headline.Answer.YES, "", ""),
+            "",
+            new Headline.NotSupported(question, ""),
+            List.of(),
+            List.of(),
+            List.of()),
         List.of(new Section("spread", question, Prose.none(), SpreadTables.of(spread))));
   }
 }

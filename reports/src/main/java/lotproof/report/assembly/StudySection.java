@@ -8,8 +8,11 @@ import static lotproof.report.model.Format.TEXT;
 import static lotproof.report.model.Format.percent;
 import static lotproof.report.model.Format.significant;
 
+import java.time.LocalDate;
+import java.time.LocalDateTime;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.stream.Collectors;
 import lotproof.claim.RecordedRun;
 import lotproof.claim.StudyResult;
@@ -43,6 +46,31 @@ final class StudySection {
     return Range.cell(NUMBERS, column, 0);
   }
 
+  /** What was measured, how much of it, and when, for the first line of a report. */
+  static List<String> facts(StudyResult result) {
+    ClaimRequest claim = result.study().claim();
+    List<LocalDate> days =
+        result.runs().stream()
+            .flatMap(run -> run.readings().stream())
+            .flatMap(reading -> reading.time().stream())
+            .map(LocalDateTime::toLocalDate)
+            .sorted()
+            .toList();
+    int runs = result.asDecided().coverage().countedRuns();
+    return List.of(
+        days.isEmpty()
+            ? "dates not recorded"
+            : "measured " + days.get(0) + " to " + days.get(days.size() - 1),
+        ClaimWords.evidence(result.asDecided().scopes())
+            + (runs == 1 ? ", 1 run" : ", " + runs + " runs"),
+        Numbers.percent(claim.content())
+            + " % of "
+            + claim.subject().plural()
+            + ", "
+            + Numbers.percent(claim.confidence())
+            + " % confidence");
+  }
+
   private static Table numbers(Study study) {
     Kit kit = study.kit();
     ClaimRequest claim = study.claim();
@@ -59,19 +87,19 @@ final class StudySection {
         .of(List.of(study));
   }
 
-  /** What was found on each pair, unit and run. */
+  /** What was found on each unit, pair and run, and the readings behind it. */
   static Section units(StudyResult result, List<RecordedRun> runs) {
     return new Section(
         "units",
-        "What was found on each pair and unit?",
+        "Units",
         Prose.of(
-            "Means over the runs of each pair, with the decided exclusions taken out. Non-linearity"
-                + " refers to the {}.",
-            result.study().referenceLine().description()),
+            "{}, with the exclusions taken out.", ClaimWords.evidence(result.asDecided().scopes())),
         List.of(
+            RunTables.unitList(result, runs),
             RunTables.pairs(result, runs),
             RunTables.units(result, runs),
-            RunTables.runs(result, runs)));
+            RunTables.runs(result, runs),
+            readings(result)));
   }
 
   /** What was studied, how it was computed, what that does not cover and must not be used for. */
@@ -80,6 +108,14 @@ final class StudySection {
     ClaimRequest.Subject subject = study.claim().subject();
     List<Block> blocks = new ArrayList<>();
     ClaimWords.cautions().forEach(text -> blocks.add(Block.caution("{}", text)));
+    blocks.add(
+        Block.paragraph(
+            "Cell: {}. Board: {}. Loads of a run: {} kg.",
+            study.kit().cellDescription(),
+            study.kit().boardDescription(),
+            study.design().loadsKilograms().stream()
+                .map(Numbers::plain)
+                .collect(Collectors.joining(", "))));
     blocks.add(
         Block.paragraph(
             "The figure does not cover: {}.",
@@ -96,19 +132,29 @@ final class StudySection {
                 + " added.",
             subject.key(),
             subject.plural()));
+    blocks.add(notToSay(result));
     blocks.add(numbers(study));
     blocks.add(definitions(subject));
     return new Section(
         "method",
-        "What was studied, how was it computed, and what does it not cover?",
+        "Method, limits of the study and cautions",
         Prose.of(
-            "Cell: {}. Board: {}. Loads of a run: {} kg.",
-            study.kit().cellDescription(),
-            study.kit().boardDescription(),
-            study.design().loadsKilograms().stream()
-                .map(Numbers::plain)
-                .collect(Collectors.joining(", "))),
+            "Mixed model and order statistics; the larger limit counts. Not for trade, medical use"
+                + " or lifting."),
         blocks);
+  }
+
+  private static Table notToSay(StudyResult result) {
+    ClaimWords words = new ClaimWords(result);
+    return new TableBuilder<Map.Entry<String, String>>("not-to-say", "What must not be said")
+        .detail()
+        .add("Not supported by this study", TEXT, Map.Entry::getKey)
+        .add("Calibration levels", TEXT, Map.Entry::getValue)
+        .of(
+            List.copyOf(
+                ReportedLevel.told(
+                        ReportedLevel.of(result), level -> words.of(level.claim()).mustNotSay())
+                    .entrySet()));
   }
 
   private record Word(String word, String unit, String meaning) {}
@@ -125,6 +171,7 @@ final class StudySection {
     words.add(new Word("Content", "%", content));
     words.add(new Word("Confidence", "%", confidence));
     return new TableBuilder<Word>("definitions", "Words used here")
+        .detail()
         .add("Word", TEXT, Word::word)
         .add("Unit", TEXT, Word::unit)
         .add("Meaning", TEXT, Word::meaning)
@@ -132,27 +179,25 @@ final class StudySection {
   }
 
   /** Every reading with the file and row that it came from. */
-  static Section readings(StudyResult result) {
+  private static Table readings(StudyResult result) {
     List<Reading> readings =
         result.runs().stream().flatMap(run -> run.readings().stream()).toList();
     Format degrees = Format.decimals(2);
-    Table table =
-        new TableBuilder<Reading>(READINGS, "All readings as recorded")
-            .evidence()
-            .note("Before any correction or exclusion.")
-            .add("Run", TEXT, Reading::run)
-            .add("Session", TEXT, Reading::session)
-            .add("Step", COUNT, Reading::step)
-            .add("Cell", SERIAL, Reading::cell)
-            .add("Board", SERIAL, Reading::board)
-            .add("Load [kg]", EXACT, Reading::loadKilograms)
-            .add("Output [counts]", EXACT, Reading::outputCounts)
-            .missing("not recorded")
-            .add("Noise [counts]", significant(4), r -> r.beside().noiseCounts())
-            .add("Cell temperature [°C]", degrees, r -> r.beside().cellTemperatureCelsius())
-            .add("Board temperature [°C]", degrees, r -> r.beside().boardTemperatureCelsius())
-            .add("File and row", PLACE, r -> r.source().place())
-            .of(readings);
-    return new Section("readings", "Raw readings", Prose.none(), List.of(table));
+    return new TableBuilder<Reading>(READINGS, "All readings as recorded")
+        .evidence()
+        .note("Before any correction or exclusion.")
+        .add("Run", TEXT, Reading::run)
+        .add("Session", TEXT, Reading::session)
+        .add("Step", COUNT, Reading::step)
+        .add("Cell", SERIAL, Reading::cell)
+        .add("Board", SERIAL, Reading::board)
+        .add("Load [kg]", EXACT, Reading::loadKilograms)
+        .add("Output [counts]", EXACT, Reading::outputCounts)
+        .missing("not recorded")
+        .add("Noise [counts]", significant(4), r -> r.beside().noiseCounts())
+        .add("Cell temperature [°C]", degrees, r -> r.beside().cellTemperatureCelsius())
+        .add("Board temperature [°C]", degrees, r -> r.beside().boardTemperatureCelsius())
+        .add("File and row", PLACE, r -> r.source().place())
+        .of(readings);
   }
 }

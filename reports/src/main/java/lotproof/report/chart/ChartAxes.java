@@ -48,22 +48,20 @@ final class ChartAxes {
    *
    * @param values everything that it has to show
    */
-  static ValueAxis across(Axis axis, List<Double> values, ChartDrawing.Size size) {
+  static ValueAxis across(Axis axis, List<Double> values) {
     if (axis.ofWords()) {
-      boolean wide = size == ChartDrawing.Size.WIDE;
       int letters = axis.words().stream().mapToInt(String::length).sum();
-      boolean upright = letters > (wide ? 80 : 34);
-      int room = upright ? 26 : 12;
-      SymbolAxis names = words(axis, wide ? room : room / 2, 22);
+      boolean upright = letters > 80;
+      SymbolAxis names = words(axis, upright ? 36 : 14, 22);
       names.setVerticalTickLabels(upright);
       return names;
     }
     return numbers(axis, values);
   }
 
-  static ValueAxis up(Axis axis, List<Double> values, ChartDrawing.Size size) {
+  static ValueAxis up(Axis axis, List<Double> values) {
     if (axis.ofWords()) {
-      SymbolAxis names = words(axis, 14, size == ChartDrawing.Size.WIDE ? 36 : 20);
+      SymbolAxis names = words(axis, 14, 36);
       names.setInverted(true);
       names.setLabel(null);
       return names;

@@ -6,7 +6,6 @@ import java.awt.RenderingHints;
 import java.awt.geom.Rectangle2D;
 import java.awt.image.BufferedImage;
 import java.io.StringWriter;
-import java.util.Locale;
 import java.util.Map;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
@@ -57,35 +56,25 @@ public final class ChartDrawing {
     TextUtils.setUseDrawRotatedStringWorkaround(false);
   }
 
-  /** Sizes that charts are drawn in. A phone gets its own drawing, so that words stay readable. */
-  public enum Size {
-    /** For a desk and for print. */
-    WIDE(760, 400),
+  private static final int WIDTH = 760;
 
-    /** For a phone. */
-    NARROW(380, 360);
+  /** Height on a page, and for each row of a chart in rows. */
+  private static final int HEIGHT = 380;
 
-    private final int width;
-    private final int height;
-
-    Size(int width, int height) {
-      this.width = width;
-      this.height = height;
-    }
-  }
+  private static final int ROW_HEIGHT = 28;
 
   private ChartDrawing() {}
 
   /** A drawing to be set into a page; described for those who cannot see it. */
-  public static String inlineSvg(Chart chart, Size size) {
-    String id = chart.caption().id() + "-" + size.name().toLowerCase(Locale.ROOT);
-    JFreeChart drawing = ChartPlot.of(chart, size);
+  public static String inlineSvg(Chart chart) {
+    String id = chart.caption().id() + "-drawing";
+    JFreeChart drawing = ChartPlot.of(chart);
     SVGGraphics2D graphics = svgGraphics(id);
     ChartRenderingInfo info = new ChartRenderingInfo(null);
-    drawing.draw(graphics, area(size.width, size.height), null, info);
+    int height = chart.inRows() ? 110 + ROW_HEIGHT * chart.up().words().size() : HEIGHT;
+    drawing.draw(graphics, area(WIDTH, height), null, info);
     String frame = frame(drawing.getXYPlot(), info.getPlotInfo().getDataArea());
-    Element root = described(chart, id, size.width, size.height, graphics);
-    root.setAttribute("class", size.name().toLowerCase(Locale.ROOT));
+    Element root = described(chart, id, height, graphics);
     root.setAttribute("data-frame", frame);
     return written(root);
   }
@@ -94,14 +83,14 @@ public final class ChartDrawing {
   static String svgDocument(Chart chart) {
     String id = chart.caption().id();
     SVGGraphics2D graphics = svgGraphics(id);
-    titled(chart).draw(graphics, area(Size.WIDE.width, FILE_HEIGHT));
-    Element root = described(chart, id, Size.WIDE.width, FILE_HEIGHT, graphics);
+    titled(chart).draw(graphics, area(WIDTH, FILE_HEIGHT));
+    Element root = described(chart, id, FILE_HEIGHT, graphics);
     return "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n" + written(root) + "\n";
   }
 
   /** A picture with three pixels for two units of length, with the chart's question as title. */
   static byte[] png(Chart chart) {
-    int width = (int) (Size.WIDE.width * PIXELS_FOR_EACH_UNIT);
+    int width = (int) (WIDTH * PIXELS_FOR_EACH_UNIT);
     int height = (int) (FILE_HEIGHT * PIXELS_FOR_EACH_UNIT);
     BufferedImage image = new BufferedImage(width, height, BufferedImage.TYPE_INT_RGB);
     Graphics2D graphics = image.createGraphics();
@@ -111,7 +100,7 @@ public final class ChartDrawing {
       graphics.setRenderingHint(
           RenderingHints.KEY_FRACTIONALMETRICS, RenderingHints.VALUE_FRACTIONALMETRICS_ON);
       graphics.scale(PIXELS_FOR_EACH_UNIT, PIXELS_FOR_EACH_UNIT);
-      titled(chart).draw(graphics, area(Size.WIDE.width, FILE_HEIGHT));
+      titled(chart).draw(graphics, area(WIDTH, FILE_HEIGHT));
     } finally {
       graphics.dispose();
     }
@@ -125,7 +114,7 @@ public final class ChartDrawing {
   }
 
   private static JFreeChart titled(Chart chart) {
-    JFreeChart drawing = ChartPlot.of(chart, Size.WIDE);
+    JFreeChart drawing = ChartPlot.of(chart);
     TextTitle title =
         new TextTitle(SanitizedText.clean(chart.caption().question()), ChartStyle.bold(14));
     title.setPaint(ChartStyle.TEXT);
@@ -177,15 +166,14 @@ public final class ChartDrawing {
   }
 
   /** The drawing with what it is for those who cannot see it. */
-  private static Element described(
-      Chart chart, String id, int width, int height, SVGGraphics2D graphics) {
+  private static Element described(Chart chart, String id, int height, SVGGraphics2D graphics) {
     Element root = graphics.getRoot();
     // the library gives it one name for all drawings of a page
     ((Element) root.getElementsByTagName("defs").item(0)).removeAttribute("id");
     root.setAttribute("id", id);
     root.setAttribute("role", "img");
     root.setAttribute("aria-labelledby", id + "-title " + id + "-text");
-    root.setAttribute("viewBox", "0 0 " + width + " " + height);
+    root.setAttribute("viewBox", "0 0 " + WIDTH + " " + height);
     root.insertBefore(
         words("desc", id + "-text", chart.caption().answer(), root), root.getFirstChild());
     root.insertBefore(

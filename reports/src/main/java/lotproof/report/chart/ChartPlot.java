@@ -46,6 +46,7 @@ import org.jfree.data.xy.XYSeriesCollection;
 final class ChartPlot {
   private static final double DOT = 6.5;
   private static final double LARGE_DOT = 10;
+  private static final float RUN_DOT = 4f;
   private static final int LONGEST_LABEL = 44;
   private static final int LONGEST_SERIAL = 28;
   private static final int NAMED_EXTREMES = 2;
@@ -63,7 +64,7 @@ final class ChartPlot {
   private final XYLineAndShapeRenderer renderer = new XYLineAndShapeRenderer(false, false);
   private final XYPlot plot;
 
-  private ChartPlot(Chart chart, ChartDrawing.Size size) {
+  private ChartPlot(Chart chart) {
     this.chart = chart;
     List<Double> xs = values(false);
     List<Double> ys = values(true);
@@ -82,15 +83,12 @@ final class ChartPlot {
     near.forEach(mark -> (mark.upright() ? xs : ys).add(mark.value()));
     plot =
         new XYPlot(
-            data,
-            ChartAxes.across(chart.across(), xs, size),
-            ChartAxes.up(chart.up(), ys, size),
-            renderer);
+            data, ChartAxes.across(chart.across(), xs), ChartAxes.up(chart.up(), ys), renderer);
     near.forEach(this::addMark);
   }
 
-  static JFreeChart of(Chart chart, ChartDrawing.Size size) {
-    return new ChartPlot(chart, size).drawn();
+  static JFreeChart of(Chart chart) {
+    return new ChartPlot(chart).drawn();
   }
 
   private JFreeChart drawn() {
@@ -105,10 +103,14 @@ final class ChartPlot {
     plot.setSeriesRenderingOrder(SeriesRenderingOrder.FORWARD);
     renderer.setDrawSeriesLineAsPath(true);
     fillBand();
+    boolean together = addRuns();
     int told = 0;
+    List<Point> from = List.of();
     for (Series series : chart.series()) {
-      if (!series.points().isEmpty()) {
-        addSeries(series, told);
+      if (series.look() == Look.FROM) {
+        from = series.points();
+      } else if (!(together && series.look() == Look.RUN) && !series.points().isEmpty()) {
+        addSeries(series, told, from);
         told += lineOf(series.look()).isPresent() ? 0 : 1;
       }
     }
@@ -148,42 +150,67 @@ final class ChartPlot {
   /** A line that is drawn alike wherever it stands. */
   private static Optional<Stroke> lineOf(Look look) {
     return switch (look) {
-      case QUIET_LINE -> Optional.of(ChartStyle.line(0.7f));
-      case MODEL, EDGE -> Optional.of(DASHES);
-      case LINE, DOTTED_LINE, DOTS, BARS -> Optional.empty();
+      case MODEL, EDGE, WANTED -> Optional.of(DASHES);
+      case LINE, DOTTED_LINE, DOTS, RUN, FROM, BARS -> Optional.empty();
     };
   }
 
-  private void addSeries(Series series, int told) {
+  /**
+   * Draws the dots of all runs as one path of lines without length, so that a drawing of many runs
+   * stays small; nothing where they have no extent.
+   */
+  private boolean addRuns() {
+    Path2D dots = new Path2D.Double();
+    chart.series().stream()
+        .filter(series -> series.look() == Look.RUN)
+        .flatMap(series -> series.points().stream())
+        .forEach(
+            point -> {
+              dots.moveTo(point.x(), point.y());
+              dots.lineTo(point.x(), point.y());
+            });
+    if (dots.getBounds2D().isEmpty()) {
+      return false;
+    }
+    Stroke round = ChartStyle.round(RUN_DOT);
+    renderer.addAnnotation(new XYShapeAnnotation(dots, round, ChartStyle.RUN), Layer.BACKGROUND);
+    Shape dot = ChartStyle.mark(0, RUN_DOT);
+    addItem("runs", new LegendItem("runs", null, null, null, dot, ChartStyle.RUN));
+    return true;
+  }
+
+  private void addSeries(Series series, int told, List<Point> from) {
     int index = data.getSeriesCount();
     XYSeries points = new XYSeries(index, false, true);
     series.points().forEach(p -> points.add(p.x(), p.y(), false));
     data.addSeries(points);
     Look look = series.look();
-    boolean joined = look != Look.DOTS && look != Look.BARS;
-    boolean dots = !joined || look == Look.DOTTED_LINE;
+    boolean dots = look == Look.DOTS || look == Look.RUN;
+    boolean joined = !dots && look != Look.BARS;
     Stroke line = lineOf(look).orElse(ChartStyle.line(told, 2f));
     Color color =
         switch (look) {
-          case QUIET_LINE -> ChartStyle.QUIET;
           case MODEL, EDGE -> ChartStyle.BAND_EDGE;
-          case LINE, DOTTED_LINE, DOTS, BARS -> ChartStyle.series(told);
+          case WANTED -> ChartStyle.LIMIT;
+          default -> ChartStyle.series(told);
         };
     Shape dot = ChartStyle.mark(told, chart.inRows() ? LARGE_DOT : DOT);
     renderer.setSeriesLinesVisible(index, joined);
-    renderer.setSeriesShapesVisible(index, dots);
+    renderer.setSeriesShapesVisible(index, dots || look == Look.DOTTED_LINE);
     renderer.setSeriesStroke(index, line);
     renderer.setSeriesPaint(index, color);
     renderer.setSeriesShape(index, dot);
     if (joined) {
-      addLine(look == Look.QUIET_LINE ? "other runs" : series.name(), line, color);
+      addLine(series.name(), line, color);
     } else {
       addItem(series.name(), new LegendItem(label(series.name()), null, null, null, dot, color));
     }
-    for (Point point : series.points()) {
-      if (look == Look.BARS) {
+    if (look == Look.BARS) {
+      for (int i = 0; i < series.points().size(); i++) {
+        Point end = series.points().get(i);
+        double start = from.isEmpty() ? 0 : from.get(i).x();
         renderer.addAnnotation(
-            new XYLineAnnotation(0, point.y(), point.x(), point.y(), ChartStyle.line(5f), color),
+            new XYLineAnnotation(start, end.y(), end.x(), end.y(), ChartStyle.line(12f), color),
             Layer.BACKGROUND);
       }
     }

@@ -28,6 +28,7 @@ final class ChartStyle {
 
   static final Color TEXT = new Color(0x1f2a37);
   static final Color GRID = new Color(0xd9dee3);
+  static final Color RUN = new Color(0x3d66a0);
   static final Color QUIET = new Color(0x8f99a3);
   static final Color PAPER = Color.WHITE;
   static final Color BAND = new Color(0xe6eef0);
@@ -61,6 +62,11 @@ final class ChartStyle {
 
   static Stroke line(float width) {
     return new BasicStroke(width, BasicStroke.CAP_BUTT, BasicStroke.JOIN_ROUND);
+  }
+
+  /** For dots: a line without length is one. */
+  static Stroke round(float width) {
+    return new BasicStroke(width, BasicStroke.CAP_ROUND, BasicStroke.JOIN_ROUND);
   }
 
   static Stroke dashed(float width, float... dash) {

@@ -109,16 +109,20 @@ public record Chart(Caption caption, Axis across, Axis up, List<Series> series, 
     LINE,
     /** Joined points, each with a dot. */
     DOTTED_LINE,
-    /** One of many lines that are not told from one another. */
-    QUIET_LINE,
+    /** A dot for each point, of one of many runs that are drawn alike. */
+    RUN,
     /** A dot for each point. */
     DOTS,
-    /** A dot for each point, on a bar from zero. */
+    /** Where the bars of the next series begin; not drawn. */
+    FROM,
+    /** A bar for each point, from the series before it or from zero. */
     BARS,
     /** What a model expects of the dots. */
     MODEL,
     /** An edge of a band; two of them have one name. */
-    EDGE
+    EDGE,
+    /** A figure that someone would like to print. */
+    WANTED
   }
 
   /** Points that belong together, in the order they are joined. */

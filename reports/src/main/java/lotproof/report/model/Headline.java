@@ -6,6 +6,7 @@ import java.util.Optional;
 /**
  * What a reader learns first.
  *
+ * @param verdict the question, the answer and what the data support
  * @param claimSentence the claim with its content, confidence and conditions, ready to be quoted;
  *     empty when the study supports no figure
  * @param figure the figure itself, or why there is none
@@ -14,6 +15,7 @@ import java.util.Optional;
  * @param conditions under which conditions the figure holds
  */
 public record Headline(
+    Sentence verdict,
     String claimSentence,
     KeyFigure figure,
     List<Verdict> verdicts,
@@ -23,6 +25,17 @@ public record Headline(
     verdicts = List.copyOf(verdicts);
     thingsToKnow = List.copyOf(thingsToKnow);
     conditions = List.copyOf(conditions);
+  }
+
+  /**
+   * The verdict as a sentence: Print ±50 g? Yes, after a one-point calibration. The data support
+   * ±34 g.
+   */
+  public record Sentence(String question, Answer answer, String reply, String support) {
+    /** All of it. */
+    public String text() {
+      return (question + " " + reply + " " + support).strip();
+    }
   }
 
   /** The number that everything is about, or why there is none. */

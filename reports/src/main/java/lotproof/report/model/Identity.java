@@ -1,5 +1,6 @@
 package lotproof.report.model;
 
+import java.util.List;
 import java.util.OptionalLong;
 
 /**
@@ -11,6 +12,7 @@ import java.util.OptionalLong;
  * @param toolVersion version of the program
  * @param seed seed of everything random; absent where nothing is
  * @param generatedFrom the inputs in words, such as how many readings from which files
+ * @param facts what was measured, how much of it, and when
  */
 public record Identity(
     String title,
@@ -18,8 +20,10 @@ public record Identity(
     String recordHash,
     String toolVersion,
     OptionalLong seed,
-    String generatedFrom) {
+    String generatedFrom,
+    List<String> facts) {
   public Identity {
+    facts = List.copyOf(facts);
     Check.text(title, "title");
   }
 

@@ -9,15 +9,17 @@ import java.util.stream.Stream;
  *
  * @param identity what the report is about and what it was made from
  * @param headline what a reader learns first
- * @param sections the evidence, in reading order
+ * @param levels the calibration levels, each with its own evidence
+ * @param sections the evidence of all levels, in reading order
  */
-public record Report(Identity identity, Headline headline, List<Section> sections) {
+public record Report(
+    Identity identity, Headline headline, List<Level> levels, List<Section> sections) {
   public Report {
+    levels = List.copyOf(levels);
     sections = List.copyOf(sections);
-    Check.distinct(sections.stream().map(Section::id).toList(), "ids of sections");
+    Check.distinct(allSections(levels, sections).map(Section::id).toList(), "ids of sections");
     List<String> ids =
-        sections.stream()
-            .flatMap(section -> section.blocks().stream())
+        blocks(levels, sections)
             .flatMap(
                 block ->
                     block instanceof Chart chart
@@ -28,9 +30,30 @@ public record Report(Identity identity, Headline headline, List<Section> section
     Check.distinct(ids, "ids of tables, charts and explanations");
   }
 
+  /** A report without calibration levels. */
+  public Report(Identity identity, Headline headline, List<Section> sections) {
+    this(identity, headline, List.of(), sections);
+  }
+
+  private static Stream<Section> allSections(List<Level> levels, List<Section> sections) {
+    return Stream.concat(
+        levels.stream().flatMap(level -> level.evidence().stream()), sections.stream());
+  }
+
+  private static Stream<Block> blocks(List<Level> levels, List<Section> sections) {
+    return Stream.concat(
+        levels.stream().flatMap(Level::blocks),
+        sections.stream().flatMap(section -> section.blocks().stream()));
+  }
+
+  /** The evidence of each level, then that of all of them. */
+  public List<Section> allSections() {
+    return allSections(levels, sections).toList();
+  }
+
   /** All blocks in reading order. */
   public Stream<Block> blocks() {
-    return sections.stream().flatMap(section -> section.blocks().stream());
+    return blocks(levels, sections);
   }
 
   /** All tables in reading order. */
@@ -45,7 +68,7 @@ public record Report(Identity identity, Headline headline, List<Section> section
 
   /** Whether there is a section, table, chart or explanation of that id. */
   public boolean has(String id) {
-    return sections.stream().anyMatch(section -> section.id().equals(id))
+    return allSections().stream().anyMatch(section -> section.id().equals(id))
         || blocks().anyMatch(block -> block.id().equals(id));
   }
 

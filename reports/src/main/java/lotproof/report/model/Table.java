@@ -20,6 +20,8 @@ public record Table(
   public enum Role {
     /** Read in the flow of the report. */
     READ,
+    /** Read in text and workbook; the page says where it is. */
+    DETAIL,
     /** Evidence to be looked up: the readings, all units. May be long. */
     EVIDENCE
   }

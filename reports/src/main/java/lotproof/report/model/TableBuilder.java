@@ -27,6 +27,7 @@ public final class TableBuilder<T> {
   private final List<Function<T, Cell>> cells = new ArrayList<>();
   private String missing = "none";
   private boolean formulas = true;
+  private Role role = Role.READ;
   private int mostRead = Integer.MAX_VALUE;
   private Prose note = Prose.none();
 
@@ -92,6 +93,12 @@ public final class TableBuilder<T> {
     return this;
   }
 
+  /** Makes it a table that the page only names. */
+  public TableBuilder<T> detail() {
+    role = Role.DETAIL;
+    return this;
+  }
+
   /** Makes it a table that is looked up, not read. */
   public TableBuilder<T> evidence() {
     return readUpTo(-1);
@@ -115,8 +122,7 @@ public final class TableBuilder<T> {
     for (T item : items) {
       rows.add(new Row(cells.stream().map(cell -> cell.apply(item)).toList()));
     }
-    return new Table(
-        id, title, rows.size() > mostRead ? Role.EVIDENCE : Role.READ, columns, rows, note);
+    return new Table(id, title, rows.size() > mostRead ? Role.EVIDENCE : role, columns, rows, note);
   }
 
   /** A key made of a title that no other column has. */

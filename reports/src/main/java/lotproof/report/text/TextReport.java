@@ -52,7 +52,7 @@ public record TextReport(int width, boolean color) {
     if (headline) {
       addHeadline(lines, report.headline());
     }
-    report.sections().forEach(section -> addSection(lines, section));
+    report.allSections().forEach(section -> addSection(lines, section));
     addIdentity(lines, report.identity());
     return finished(lines);
   }
@@ -87,11 +87,8 @@ public record TextReport(int width, boolean color) {
 
   private void addHeadline(List<String> lines, Headline headline) {
     lines.add("");
-    lines.add(style(BOLD, PlainText.of(headline.figure())));
-    wrap(lines, "", headline.figure().of());
-    if (headline.figure() instanceof Headline.NotSupported none) {
-      wrap(lines, "", none.reason());
-    }
+    TextLayout.wrapped(SanitizedText.clean(headline.verdict().text()), width)
+        .forEach(line -> lines.add(style(BOLD, line)));
     for (Verdict verdict : headline.verdicts()) {
       lines.add("");
       int first = lines.size();
@@ -134,7 +131,7 @@ public record TextReport(int width, boolean color) {
       tree.steps().forEach(step -> addStep(lines, step));
     } else if (block instanceof Table table) {
       String where = ": " + table.rows().size() + " rows in tables/" + table.id() + ".csv";
-      boolean read = table.role() == Table.Role.READ;
+      boolean read = table.role() != Table.Role.EVIDENCE;
       wrap(lines, "", table.title() + (read ? "" : where));
       if (read) {
         lines.addAll(TextTable.lines(table, width));

@@ -136,6 +136,26 @@ public final class AssumptionWords {
             : "what they would have shown is not known.");
   }
 
+  /** What a study has too little of to support a figure. */
+  public static String shortage(Refusal refusal, ClaimRequest.Subject subject) {
+    if (refusal instanceof Refusal.Assumed assumed) {
+      Assumption assumption = assumed.assumption();
+      return assumption instanceof NotNormal
+          ? "Not enough " + subject.plural() + "."
+          : assumption instanceof RunsMissing ? "Not enough runs." : "No.";
+    }
+    if (refusal instanceof Refusal.Plain plain) {
+      return switch (plain.cause()) {
+        case ONE_RUN, FEW_RUNS_ON_PARTNER, FEW_CHANGES_OF_TEMPERATURE -> "Not enough runs.";
+        case NO_CALIBRATION_LOADS -> "Not enough loads.";
+        default -> "No.";
+      };
+    }
+    return refusal instanceof Refusal.NotJoined
+        ? "Not enough units on the partners."
+        : refusal instanceof Refusal.FarReadings ? "No." : "Not enough readings.";
+  }
+
   /** Why a finding leaves no figure, with what would help. */
   static String refusal(Assumption assumption, PlanCoverage coverage, ClaimRequest request) {
     if (assumption instanceof NotNormal shape) {

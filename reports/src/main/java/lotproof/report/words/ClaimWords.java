@@ -9,6 +9,7 @@ import java.math.BigDecimal;
 import java.math.MathContext;
 import java.math.RoundingMode;
 import java.util.ArrayList;
+import java.util.EnumMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -36,6 +37,9 @@ import lotproof.study.UnitKind;
 
 /** Claims of a study in words, with every condition that they need. */
 public final class ClaimWords {
+  /** So many words stand on a product page at most, footnote included. */
+  private static final int MOST_WORDS = 60;
+
   private static final List<String> CAUTIONS =
       List.of(
           "Not for trade: weighing that sets a price needs a type-approved, verified instrument"
@@ -51,23 +55,27 @@ public final class ClaimWords {
   private final Study study;
   private final Analysis analysis;
   private final List<String> ofDecisions;
+  private final List<Screen> screens;
 
   /** Speaks of the claims of a study with the decided exclusions. */
   public ClaimWords(StudyResult result) {
-    this(
-        result.study(),
-        result.asDecided(),
-        Stream.concat(
-                result.excluded().stream().map(DecidedRuns.Excluded::decision),
-                DecidedRuns.excludedUnits(result.decisions()).stream())
-            .distinct()
-            .toList());
+    this(result.study(), result.asDecided(), exclusions(result));
+  }
+
+  /** The decisions that take something out, each once. */
+  public static List<Decision> exclusions(StudyResult result) {
+    return Stream.concat(
+            result.excluded().stream().map(DecidedRuns.Excluded::decision),
+            DecidedRuns.excludedUnits(result.decisions()).stream())
+        .distinct()
+        .toList();
   }
 
   ClaimWords(Study study, Analysis analysis, List<Decision> exclusions) {
     this.study = study;
     this.analysis = analysis;
     this.ofDecisions = conditions(exclusions);
+    this.screens = exclusions.stream().flatMap(decision -> Screen.of(decision).stream()).toList();
   }
 
   /**
@@ -273,42 +281,69 @@ public final class ClaimWords {
   /** Short enough for a product page; it needs the footnote. */
   private String productLine(LevelClaim claim, Figure figure) {
     ClaimRequest.Subject subject = study.claim().subject();
+    List<Double> masses = claim.level().pointsKilograms();
     return text(
         "Reading error%s %s%s %s *",
         subject == ClaimRequest.Subject.KIT ? "" : " of a " + subject.key() + " alone",
         within(),
         study.claim().form().words(figure.printableGrams()),
-        description(claim));
+        masses.isEmpty()
+            ? "without calibration"
+            : text(
+                "after a %s calibration with %s kg",
+                claim.level().key(),
+                masses.stream().map(Numbers::plain).collect(Collectors.joining(" and "))));
   }
 
+  /** Conditions that a buyer can check; notes of the study only where there is room. */
   private String footnote(LevelClaim claim, Figure figure) {
-    List<String> parts = new ArrayList<>();
-    List<String> conditions = new ArrayList<>();
-    String loads = loads(figure);
-    conditions.add(
-        text(
-            "* %s%s, %s%s%s",
-            Character.toUpperCase(loads.charAt(0)),
-            loads.substring(1),
-            temperature(),
-            change(figure),
-            sides(figure)));
-    analysis.times().map(StudyWords::times).ifPresent(conditions::add);
-    conditions.addAll(study.conditions().notes());
-    parts.add(String.join("; ", conditions) + ".");
-    parts.add(holds(claim));
-    if (claim.level().pointsKilograms().isEmpty()) {
-      parts.add("Read with the factory default factor, after taring.");
-    }
-    parts.addAll(qualifications(claim));
-    parts.add(
-        text(
-            "Not covered: %s. Not for trade, not for lifting.",
-            String.join("; ", notCovered(List.of(figure)))));
-    return String.join(" ", parts);
+    String whole = footnote(claim, figure, String.join(", ", study.conditions().notes()));
+    int words = (productLine(claim, figure) + " " + whole).split("\\s+", -1).length;
+    return words <= MOST_WORDS ? whole : footnote(claim, figure, "as in the study");
   }
 
-  private List<String> notCovered(List<Figure> figures) {
+  private String footnote(LevelClaim claim, Figure figure, String notes) {
+    List<Double> loads = study.design().loadsKilograms().stream().sorted().distinct().toList();
+    boolean between = figure.guards().holdsBetweenLoads();
+    List<String> conditions = new ArrayList<>();
+    conditions.add(
+        between
+            ? plain(loads.get(0)) + " to " + plain(loads.get(loads.size() - 1)) + " kg"
+            : "at " + testedLoads());
+    conditions.add(StudyWords.temperature(analysis.temperature()) + change(figure) + sides(figure));
+    conditions.add(claim.correction().isPresent() ? "tared, corrected for temperature" : "tared");
+    if (!notes.isEmpty()) {
+      conditions.add(notes);
+    }
+    String tested =
+        screens.stream()
+            .map(screen -> "; every " + screen.target().key() + " tested")
+            .distinct()
+            .collect(Collectors.joining());
+    return text(
+        "* %s. %s %% of %s, %s %% confidence (%s%s). Not for trade.",
+        String.join(", ", conditions),
+        percent(study.claim().content()),
+        briefly(claim),
+        percent(study.claim().confidence()),
+        analysis.scopes().stream()
+            .map(scope -> counted(scope.units(), scope.kind().key()))
+            .collect(Collectors.joining(", ")),
+        tested);
+  }
+
+  /** Whom the footnote speaks of. */
+  private String briefly(LevelClaim claim) {
+    String lots =
+        Stream.of(UnitKind.values())
+            .flatMap(kind -> oneLot(kind).stream().map(lot -> kind.key() + " lot " + lot))
+            .collect(Collectors.joining(" and "));
+    return (claim.isMatched() ? "matched " : "")
+        + study.claim().subject().plural()
+        + (lots.isEmpty() ? "" : " from " + lots);
+  }
+
+  List<String> notCovered(List<Figure> figures) {
     List<GuardBands> guards = figures.stream().map(Figure::guards).toList();
     boolean between = !guards.isEmpty() && guards.stream().allMatch(GuardBands::holdsBetweenLoads);
     boolean changed =
@@ -341,6 +376,23 @@ public final class ClaimWords {
     gaps.add("ageing, overload and shipping after the test");
     gaps.add("lots made with other parts or processes than those studied");
     return gaps;
+  }
+
+  /** Effects that a buyer meets and the study did not measure. */
+  public List<String> notMeasured() {
+    Map<Effect, String> effects = new EnumMap<>(Effect.class);
+    if (study.claim().subject() != ClaimRequest.Subject.BOARD) {
+      effects.put(Effect.OFF_CENTRE, "load off the centre");
+      effects.put(Effect.CREEP, "creep");
+    }
+    effects.put(Effect.DRIFT, "drift");
+    analysis.claims().stream()
+        .flatMap(claim -> claim.figure().stream())
+        .flatMap(figure -> figure.guards().sides().stream())
+        .forEach(side -> effects.remove(side.test().effect()));
+    List<String> all = new ArrayList<>(effects.values());
+    all.addAll(List.of("ageing", "other temperatures"));
+    return all;
   }
 
   /** What a run with these loads cannot show. */

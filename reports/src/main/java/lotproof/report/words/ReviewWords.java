@@ -239,13 +239,21 @@ public final class ReviewWords {
 
   /** The name of a part. */
   public static String title(Part part) {
-    return switch (part.cause()) {
+    return part.cause() == FigureChange.Cause.SPREAD
+        ? "Spread: " + part.source()
+        : title(part.cause());
+  }
+
+  /** The name of what changes a limit, or adds up to it. */
+  public static String title(FigureChange.Cause cause) {
+    return switch (cause) {
       case BOUND -> "Limit";
       case MEAN -> "Mean error";
-      case SPREAD -> "Spread: " + part.source();
+      case SPREAD -> "Spread";
       case UNCERTAINTY -> "Estimation uncertainty of mean and spread";
       case ALL_LOADS -> "All loads together, and the largest tested kit";
       case ADDED -> "Guard bands: masses, loads between, correction";
+      case ROUNDING -> "Rounding outward";
     };
   }
 

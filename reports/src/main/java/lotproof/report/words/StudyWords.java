@@ -1,10 +1,8 @@
 package lotproof.report.words;
 
-import static lotproof.report.words.Numbers.digits;
 import static lotproof.report.words.Numbers.plain;
 import static lotproof.report.words.Numbers.text;
 
-import lotproof.claim.evidence.StepTimes;
 import lotproof.claim.evidence.TemperatureRange;
 import lotproof.claim.premise.SubjectRuns;
 import lotproof.study.ClaimRequest;
@@ -62,19 +60,5 @@ public final class StudyWords {
   public static String one(Study study) {
     String subject = study.claim().subject().key();
     return SubjectRuns.onPartner(study) ? subject + " on " + partner(study) : subject;
-  }
-
-  /** For the footnote of a claim. */
-  static String times(StepTimes times) {
-    String median = "each step read " + seconds(times.medianSeconds()) + " after the one before it";
-    return times.shortestSeconds() == times.longestSeconds()
-        ? median
-        : text(
-            "%s (median; %s to %s)",
-            median, seconds(times.shortestSeconds()), seconds(times.longestSeconds()));
-  }
-
-  private static String seconds(double seconds) {
-    return seconds < 120 ? digits(seconds, 3) + " s" : digits(seconds / 60, 3) + " min";
   }
 }

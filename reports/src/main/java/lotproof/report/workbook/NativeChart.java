@@ -122,15 +122,15 @@ final class NativeChart {
       int from = row;
       row += series.points().size();
       Look look = series.look();
-      if (look != Look.QUIET_LINE) {
-        addSeries(data, "other runs", quietFrom, from, QUIET, true);
+      if (look != Look.RUN) {
+        addSeries(data, "runs", quietFrom, from, QUIET, true);
         boolean plain = look == Look.MODEL || look == Look.EDGE;
         int color = plain ? BAND : COLORS[data.getSeriesCount() % COLORS.length];
         addSeries(data, series.name(), from, row, color, look == Look.DOTS);
         quietFrom = row;
       }
     }
-    addSeries(data, "other runs", quietFrom, row, QUIET, true);
+    addSeries(data, "runs", quietFrom, row, QUIET, true);
     for (Mark mark : chart.marks()) {
       addSeries(data, mark.label(), row, row + 2, BAND, false);
       row += 2;
@@ -158,7 +158,7 @@ final class NativeChart {
   /** Dots over the names of the units. */
   private void units(XSSFChart drawn) {
     XDDFCategoryAxis names = drawn.createCategoryAxis(AxisPosition.BOTTOM);
-    names.setTitle("Unit");
+    names.setTitle(SanitizedText.clean(chart.across().title()));
     names.setCrosses(AxisCrosses.MIN);
     XDDFValueAxis values = drawn.createValueAxis(AxisPosition.LEFT);
     furnish(values, chart.up());
@@ -191,7 +191,7 @@ final class NativeChart {
     int end = table.rows().size();
     for (int s = 0; s < chart.series().size(); s++) {
       Series series = chart.series().get(s);
-      if (!series.points().isEmpty()) {
+      if (series.look() != Look.FROM && !series.points().isEmpty()) {
         int color = COLORS[data.getSeriesCount() % COLORS.length];
         XDDFChartData.Series bar = data.addSeries(names(end, 0), numbers(0, end, s + 1));
         bar.setTitle(SanitizedText.abridged(series.name(), LONGEST_NAME));

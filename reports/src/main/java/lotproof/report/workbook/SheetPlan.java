@@ -14,6 +14,8 @@ import lotproof.report.model.Block;
 import lotproof.report.model.Chart;
 import lotproof.report.model.ChartTable;
 import lotproof.report.model.ExplanationTree;
+import lotproof.report.model.Level;
+import lotproof.report.model.Prose;
 import lotproof.report.model.Quantity;
 import lotproof.report.model.Report;
 import lotproof.report.model.Section;
@@ -67,6 +69,11 @@ final class SheetPlan {
 
   static SheetPlan of(Report report) {
     SheetPlan plan = new SheetPlan();
+    for (Level level : report.levels()) {
+      List<Block> blocks =
+          level.evidence().stream().flatMap(section -> section.blocks().stream()).toList();
+      plan.add(new Section(level.id(), level.name(), Prose.text(level.buyer()), blocks));
+    }
     report.sections().forEach(plan::add);
     if (!report.charts().isEmpty()) {
       plan.addCharts(report.charts());

@@ -1,56 +1,405 @@
 "use strict";
+// The page says everything without this script, at the level and figure that were asked for.
+// It is read as XML too, so that no sign of less-than and no ampersand may stand in it.
 (function () {
-  var form = document.getElementById("find");
-  var field = document.getElementById("serial");
-  var found = document.getElementById("found");
-  var serials = Array.from(document.querySelectorAll("td.serial"));
+  const all = (selector, within) => Array.from((within || document).querySelectorAll(selector));
+  const data = (element) => JSON.parse(element.querySelector("script").textContent);
+  const SVG = "http://www.w3.org/2000/svg";
 
-  function show(text) {
-    var wanted = text.trim().toLowerCase();
-    var rows = new Set();
-    var tables = new Set();
-    document.querySelectorAll("tr.hit, tr.miss").forEach(function (row) {
-      row.classList.remove("hit", "miss");
+  function element(name, attributes) {
+    const made = document.createElementNS(SVG, name);
+    Object.keys(attributes).forEach((key) => made.setAttribute(key, attributes[key]));
+    return made;
+  }
+
+  /* A number as people read it: five digits at most, no exponent. */
+  function number(value, digits) {
+    const rounded = Number(value.toPrecision(digits || 5));
+    return String(rounded).replace("-", "\u2212");
+  }
+
+  // ---- charts: what lies where, and what is lit
+
+  function Plot(plot) {
+    const chart = data(plot);
+    const svg = plot.querySelector("svg");
+    const frame = svg.dataset.frame.split(" ").map(Number);
+    const lit = element("g", { "class": "lit" });
+    const own = element("g", { "class": "own" });
+    svg.append(own, lit);
+    this.element = plot;
+    this.chart = chart;
+    this.svg = svg;
+    this.x = (value) =>
+      frame[0] + (value - frame[4]) / (frame[5] - frame[4]) * (frame[2] - frame[0]);
+    this.y = (value) =>
+      frame[3] - (value - frame[6]) / (frame[7] - frame[6]) * (frame[3] - frame[1]);
+
+    /* Lights the points that are wanted; dims all others if there are any. */
+    this.light = (wanted) => {
+      lit.replaceChildren();
+      chart.series.forEach((series) => series[1].forEach((point) => {
+        if (wanted(series[0], point)) {
+          lit.append(element("circle", { cx: this.x(point[0]), cy: this.y(point[1]), r: 3 }));
+        }
+      }));
+      svg.classList.toggle("dimmed", lit.childElementCount > 0);
+      return lit.childElementCount;
+    };
+
+    /* Draws lines across at these values, as far as the chart reaches. */
+    this.across = (values) => {
+      own.replaceChildren();
+      values.map(this.y).forEach((y) => {
+        if (y > frame[1] ? frame[3] > y : false) {
+          own.append(element("line", { x1: frame[0], x2: frame[2], y1: y, y2: y }));
+        }
+      });
+    };
+  }
+
+  const plots = all(".plot").map((plot) => new Plot(plot));
+  const plotsIn = (place) => plots.filter((plot) => place.contains(plot.element));
+
+  /* The units of a run's name: cell × board, run. */
+  function unitsOf(name) {
+    const units = name.slice(0, Math.max(0, name.lastIndexOf(", "))).split(" × ");
+    return units.length === 2 ? units : [];
+  }
+
+  // ---- what is known of a unit, from the list of units
+
+  const cards = new Map();
+  all("#unit-list tbody tr").forEach((row) => {
+    const cells = Array.from(row.cells).map((cell) => cell.textContent);
+    const decided = cells[6] ? ", decided: " + cells[6] : "";
+    const open = Number(cells[5]) > 0 ? ", open findings: " + cells[5] : "";
+    cards.set(cells[0], {
+      lot: cells[2],
+      words: cells[0] + ": lot " + cells[2] + ", runs: " + cells[3] + open + decided
     });
-    document.body.classList.toggle("finding-unit", wanted !== "");
-    if (wanted === "") {
-      found.textContent = "";
-      return;
+  });
+  const lotOf = (unit) => (cards.has(unit) ? cards.get(unit).lot : "");
+
+  // ---- values of a chart: at the pointer, or from mark to mark with the arrow keys
+
+  function readable(plot) {
+    const chart = plot.chart;
+    const series = chart.series.slice();
+    if (chart.marks.length > 0) {
+      series.push(["lines", chart.marks.map((mark) => {
+        const points = chart.series.flatMap((one) => one[1]);
+        const middle = points[Math.floor(points.length / 2)] || [0, 0];
+        return mark[2] === 1 ? [mark[1], middle[1], mark[0], chart.x]
+          : [middle[0], mark[1], mark[0], chart.y];
+      })]);
     }
-    serials.forEach(function (cell) {
-      var row = cell.parentNode;
-      var hit = cell.textContent.toLowerCase().includes(wanted);
-      if (hit) {
-        row.classList.remove("miss");
-        row.classList.add("hit");
-        rows.add(row);
-        tables.add(row.closest("table"));
-      } else if (!row.classList.contains("hit")) {
-        row.classList.add("miss");
+    const marks = series.flatMap((one, s) =>
+      one[1].map((point) => ({ x: point[0], y: point[1], name: one[0], point: point, series: s })));
+    if (marks.length === 0) { return; }
+    const place = plot.element;
+    const readout = document.createElement("p");
+    readout.className = "readout";
+    readout.setAttribute("role", "status");
+    place.append(readout);
+    place.tabIndex = 0;
+    place.setAttribute("role", "application");
+    place.setAttribute("aria-label", "Values of: " + place.dataset.question +
+      " Left and right go from mark to mark, up and down from group to group.");
+    const ring = element("circle", { "class": "pointer", r: 7 });
+    let current = -1;
+
+    function value(axis, at) {
+      if (axis.scale === "WORDS") { return axis.words[Math.round(at)]; }
+      if (axis.scale === "FRACTION") { return number(100 * at) + " %"; }
+      const plain = axis.scale === "LOGARITHMIC" ? Math.pow(10, at) : at;
+      return number(plain) + (axis.unit ? " " + axis.unit : "");
+    }
+
+    function words(mark) {
+      const axis = mark.point[3];
+      if (axis) { return [mark.point[2] + ": " + value(axis, axis === chart.x ? mark.x : mark.y)]; }
+      const inRows = chart.y.scale === "WORDS";
+      const units = mark.point[2] ? mark.point[2].split(" × ") : unitsOf(mark.name);
+      const label = mark.point[2] ? mark.point[2] + ", " : "";
+      const line = inRows ? value(chart.y, mark.y) + ": " + value(chart.x, mark.x)
+        : label + value(chart.x, mark.x) + ": " + value(chart.y, mark.y);
+      return [line].concat(units.filter((unit) => cards.has(unit))
+        .map((unit) => cards.get(unit).words));
+    }
+
+    function hide() {
+      readout.textContent = "";
+      ring.remove();
+      current = -1;
+      plot.light(plot.kept || (() => false));
+    }
+
+    function show(index) {
+      const mark = marks[index];
+      current = index;
+      const units = unitsOf(mark.name);
+      if (units.length > 0) {
+        plot.light((name) => unitsOf(name).some((unit) => units.includes(unit)));
+      }
+      plot.svg.append(ring);
+      ring.setAttribute("cx", plot.x(mark.x));
+      ring.setAttribute("cy", plot.y(mark.y));
+      readout.textContent = "";
+      const name = document.createElement("b");
+      name.textContent = series.length > 1 ? mark.name : "";
+      readout.append(name);
+      words(mark).forEach((line) => {
+        const part = document.createElement("span");
+        part.textContent = line;
+        readout.append(part, document.createElement("br"));
+      });
+      const scale = plot.svg.getBoundingClientRect().width / plot.svg.viewBox.baseVal.width;
+      const room = place.clientWidth + place.scrollLeft - readout.offsetWidth - 4;
+      readout.style.left = Math.max(4, Math.min(room, plot.x(mark.x) * scale + 12)) + "px";
+      const above = plot.y(mark.y) * scale - readout.offsetHeight - 12;
+      readout.style.top = (above > 0 ? above : plot.y(mark.y) * scale + 14) + "px";
+    }
+
+    function nearest(event) {
+      const at = new DOMPoint(event.clientX, event.clientY)
+        .matrixTransform(plot.svg.getScreenCTM().inverse());
+      let best = -1;
+      let least = 30;
+      marks.forEach((mark, i) => {
+        // of marks drawn in one place, the last lies on top and is the one seen
+        const far = Math.hypot(plot.x(mark.x) - at.x, plot.y(mark.y) - at.y);
+        if (least >= far) {
+          least = far;
+          best = i;
+        }
+      });
+      if (best === -1) { hide(); } else if (best !== current) { show(best); }
+    }
+
+    /* The mark of the next or previous group that lies nearest in the horizontal. */
+    function beside(step) {
+      const group = marks[current].series + step;
+      let best = current;
+      let least = Infinity;
+      marks.forEach((mark, i) => {
+        const off = Math.abs(mark.x - marks[current].x);
+        if (mark.series === group ? least > off : false) {
+          least = off;
+          best = i;
+        }
+      });
+      return best;
+    }
+
+    place.addEventListener("pointermove", nearest);
+    place.addEventListener("pointerdown", nearest);
+    place.addEventListener("pointerleave", () => {
+      if (document.activeElement !== place) { hide(); }
+    });
+    place.addEventListener("focus", () => { if (current === -1) { show(0); } });
+    place.addEventListener("blur", hide);
+    place.addEventListener("keydown", (event) => {
+      const from = Math.max(0, current);
+      const last = marks.length - 1;
+      const to = {
+        ArrowRight: Math.min(last, from + 1), ArrowLeft: Math.max(0, from - 1), Home: 0, End: last
+      }[event.key];
+      if (event.key === "Escape") {
+        hide();
+      } else if (to !== undefined) {
+        event.preventDefault();
+        show(to);
+      } else if (event.key === "ArrowDown" || event.key === "ArrowUp") {
+        event.preventDefault();
+        current = from;
+        show(beside(event.key === "ArrowDown" ? 1 : -1));
       }
     });
-    tables.forEach(function (table) {
-      var fold = table.closest("details");
-      if (fold) { fold.open = true; }
+  }
+  plots.forEach(readable);
+
+  // ---- one level at a time
+
+  const levels = all(".level");
+
+  function choose(id) {
+    levels.forEach((level) => {
+      level.open = level.id === id;
+      level.classList.toggle("chosen", level.id === id);
     });
-    found.textContent = rows.size === 0
-      ? "No such unit."
-      : rows.size + (rows.size === 1 ? " row in " : " rows in ") +
-        tables.size + (tables.size === 1 ? " table" : " tables") + "; other rows are hidden.";
+    all("#levels tbody tr").forEach((row) => {
+      const chosen = row.dataset.level === id;
+      row.classList.toggle("chosen", chosen);
+      row.querySelector("input").checked = chosen;
+    });
+  }
+
+  if (levels.length > 0) {
+    all("#levels tbody tr").forEach((row) => {
+      const button = document.createElement("input");
+      button.type = "radio";
+      button.name = "level";
+      row.querySelector("label").prepend(button, " ");
+      row.addEventListener("click", () => choose(row.dataset.level));
+      button.addEventListener("change", () => choose(row.dataset.level));
+    });
+    document.body.classList.add("chooses");
+    choose(levels.find((level) => level.open).id);
+  }
+
+  // ---- any wanted figure, judged by the curve of the model's confidence
+
+  /* Between the points of the curve in straight lines of the log odds. */
+  function confidence(curve, grams) {
+    const odds = (p) => Math.log(p / (1 - p));
+    const after = curve.findIndex((point) => point[0] > grams);
+    if (curve.length === 0) { return ""; }
+    if (after === 0) { return ", model confidence below " + number(100 * curve[0][1]) + " %"; }
+    if (after === -1) {
+      return ", model confidence above " + number(100 * curve[curve.length - 1][1]) + " %";
+    }
+    const from = curve[after - 1];
+    const to = curve[after];
+    const share = (grams - from[0]) / (to[0] - from[0]);
+    const at = odds(from[1]) + share * (odds(to[1]) - odds(from[1]));
+    return ", model confidence " + number(100 / (1 + Math.exp(-at)), 3) + " %";
+  }
+
+  levels.forEach((level) => {
+    const form = level.querySelector(".trial");
+    if (!form) { return; }
+    const trial = data(form);
+    const field = form.querySelector("input");
+    const lots = form.querySelector("select");
+    const answer = form.querySelector("output");
+    const errors = plotsIn(level.querySelector(".first"))[0];
+
+    function judge() {
+      const grams = Number(field.value);
+      const asked = grams === trial.wanted;
+      if (errors) { errors.across(asked || !(grams > 0) ? [] : trial.signs.map((s) => s * grams)); }
+      if (!(grams > 0)) {
+        answer.textContent = "";
+        return;
+      }
+      const yes = grams >= trial.limit;
+      answer.className = yes ? "yes" : "no";
+      answer.textContent = (yes
+        ? "supported, margin " + number(grams - trial.limit, 3) + " g"
+        : "not supported, " + number(trial.limit - grams, 3) + " g too tight") +
+        confidence(trial.confidence, grams);
+    }
+
+    if (errors) {
+      const names = errors.chart.series.flatMap((series) => unitsOf(series[0]).map(lotOf));
+      Array.from(new Set(names.filter((name) => name !== "")))
+        .sort((a, b) => a.localeCompare(b, "en", { numeric: true }))
+        .forEach((name) => lots.add(new Option(name, name)));
+      lots.addEventListener("change", () => {
+        errors.kept = lots.value === "" ? null
+          : (name) => unitsOf(name).some((unit) => lotOf(unit) === lots.value);
+        errors.light(errors.kept || (() => false));
+      });
+    }
+    form.hidden = false;
+    form.addEventListener("submit", (event) => event.preventDefault());
+    field.addEventListener("input", judge);
+    field.value = trial.wanted || "";
+    judge();
+  });
+
+  // ---- words for the product page
+
+  all(".copy").forEach((button) => {
+    button.hidden = false;
+    button.addEventListener("click", () => {
+      const range = document.createRange();
+      range.selectNodeContents(button.parentNode.querySelector(".words"));
+      const selected = window.getSelection();
+      selected.removeAllRanges();
+      selected.addRange(range);
+      button.textContent = document.execCommand("copy") ? "Copied" : "Selected: copy it by hand";
+    });
+  });
+
+  // ---- folds
+
+  function unfold(target, opened) {
+    const level = target.closest(".level");
+    if (level ? !level.classList.contains("chosen") : false) { choose(level.id); }
+    for (let at = target; at; at = at.parentElement) {
+      if (at.tagName === "DETAILS" ? !at.open : false) {
+        at.open = true;
+        if (opened) { opened.push(at); }
+      }
+    }
+  }
+
+  function follow() {
+    const id = location.hash.slice(1);
+    const target = id ? document.getElementById(id) : null;
+    if (target) {
+      unfold(target);
+      target.scrollIntoView();
+    }
+  }
+  window.addEventListener("hashchange", follow);
+  follow();
+
+  // ---- find a unit: lit in charts and tables, Enter goes from hit to hit
+
+  const find = document.getElementById("find");
+  const field = document.getElementById("serial");
+  const found = document.getElementById("found");
+  const serials = all("td.serial");
+  let hits = [];
+  let at = -1;
+  let opened = [];
+
+  function search() {
+    const wanted = field.value.trim().toLowerCase();
+    const has = (text) => wanted !== "" ? text.toLowerCase().includes(wanted) : false;
+    all("tr.hit").forEach((row) => row.classList.remove("hit", "current"));
+    opened.forEach((fold) => { fold.open = false; });
+    opened = [];
+    at = -1;
+    hits = serials.filter((cell) => has(cell.textContent)).map((cell) => cell.parentNode);
+    hits.forEach((row) => row.classList.add("hit"));
+    plots.forEach((plot) => {
+      plot.kept = wanted === "" ? null
+        : (name, point) => has(point[2] || "") || unitsOf(name).some(has);
+      plot.light(plot.kept || (() => false));
+    });
+    found.textContent = wanted === "" ? ""
+      : hits.length === 0 ? "No such unit."
+      : hits.length === 1 ? "1 row" : hits.length + " rows; Enter goes through them";
+  }
+
+  function next() {
+    if (hits.length === 0) { return; }
+    all("tr.current").forEach((row) => row.classList.remove("current"));
+    at = (at + 1) % hits.length;
+    const row = hits[at];
+    row.classList.add("current");
+    unfold(row, opened);
+    row.scrollIntoView({ block: "center" });
+    found.textContent = "row " + (at + 1) + " of " + hits.length;
   }
 
   if (serials.length > 0) {
-    form.hidden = false;
-    field.addEventListener("input", function () { show(field.value); });
-    form.addEventListener("submit", function (event) {
+    find.hidden = false;
+    field.addEventListener("input", search);
+    find.addEventListener("submit", (event) => {
       event.preventDefault();
-      var first = document.querySelector("tr.hit");
-      if (first) { first.scrollIntoView({ block: "center" }); }
+      next();
     });
   }
 
+  // ---- tables sorted by a column
+
   function key(row, column) {
-    var cell = row.cells[column];
+    const cell = row.cells[column];
     if (cell.classList.contains("none")) { return null; }
     return cell.hasAttribute("data-v") ? Number(cell.dataset.v) : cell.textContent.toLowerCase();
   }
@@ -60,174 +409,40 @@
     return a.localeCompare(b, "en", { numeric: true });
   }
 
-  document.querySelectorAll("table").forEach(function (table) {
-    var body = table.tBodies[0];
+  all("table:not(#levels)").forEach((table) => {
+    const body = table.tBodies[0];
     if (2 > body.rows.length) { return; }
-    Array.from(table.tHead.rows[0].cells).forEach(function (head, column) {
-      var button = document.createElement("button");
+    Array.from(table.tHead.rows[0].cells).forEach((head, column) => {
+      const button = document.createElement("button");
       button.type = "button";
       button.title = "Sort by this column";
-      while (head.firstChild) { button.appendChild(head.firstChild); }
-      head.appendChild(button);
-      button.addEventListener("click", function () {
-        var down = head.getAttribute("aria-sort") === "ascending";
-        Array.from(head.parentNode.cells).forEach(function (other) {
-          other.removeAttribute("aria-sort");
-        });
+      button.append(...head.childNodes);
+      head.append(button);
+      button.addEventListener("click", () => {
+        const down = head.getAttribute("aria-sort") === "ascending";
+        Array.from(head.parentNode.cells).forEach((other) => other.removeAttribute("aria-sort"));
         head.setAttribute("aria-sort", down ? "descending" : "ascending");
-        Array.from(body.rows).map(function (row, index) {
-          return { row: row, key: key(row, column), index: index };
-        }).sort(function (a, b) {
-          if (a.key === null || b.key === null) {
-            return (a.key === null ? 1 : 0) - (b.key === null ? 1 : 0) || a.index - b.index;
-          }
-          return (down ? -1 : 1) * compare(a.key, b.key) || a.index - b.index;
-        }).forEach(function (entry) { body.appendChild(entry.row); });
+        Array.from(body.rows)
+          .map((row, index) => ({ row: row, key: key(row, column), index: index }))
+          .sort((a, b) => {
+            if (a.key === null || b.key === null) {
+              return (a.key === null ? 1 : 0) - (b.key === null ? 1 : 0) || a.index - b.index;
+            }
+            return (down ? -1 : 1) * compare(a.key, b.key) || a.index - b.index;
+          })
+          .forEach((entry) => body.append(entry.row));
       });
     });
   });
 
-  // Values of a chart: at the pointer, or from mark to mark with the arrow keys.
-  function readable(plot) {
-    var series = JSON.parse(plot.querySelector("script").textContent);
-    var marks = [];
-    series.forEach(function (one, s) {
-      one[1].forEach(function (mark, i) {
-        marks.push({ x: mark[0], y: mark[1], words: mark[2], name: one[0], series: s, at: i });
-      });
-    });
-    if (marks.length === 0) { return; }
-    var readout = document.createElement("p");
-    readout.className = "readout";
-    readout.setAttribute("role", "status");
-    plot.appendChild(readout);
-    plot.tabIndex = 0;
-    plot.setAttribute("role", "application");
-    plot.setAttribute("aria-label", "Values of: " + plot.dataset.question +
-      " Left and right go from mark to mark, up and down from curve to curve or group to group.");
-    var ring = document.createElementNS("http://www.w3.org/2000/svg", "circle");
-    ring.setAttribute("class", "pointer");
-    ring.setAttribute("r", "7");
-    var current = -1;
+  // ---- print: everything of the chosen level open, the steps of the explanation as they are
 
-    function drawing() {
-      var all = Array.from(plot.querySelectorAll("svg"));
-      var svg = all.find(function (one) { return one.getClientRects().length > 0; }) || all[0];
-      var f = svg.dataset.frame.split(" ").map(Number);
-      return {
-        svg: svg,
-        scale: svg.getBoundingClientRect().width / svg.viewBox.baseVal.width,
-        x: function (value) { return f[0] + (value - f[4]) / (f[5] - f[4]) * (f[2] - f[0]); },
-        y: function (value) { return f[3] - (value - f[6]) / (f[7] - f[6]) * (f[3] - f[1]); }
-      };
-    }
-
-    function hide() {
-      readout.textContent = "";
-      ring.remove();
-      current = -1;
-    }
-
-    function showMark(index) {
-      current = index;
-      var mark = marks[index];
-      var d = drawing();
-      var x = d.x(mark.x);
-      var y = d.y(mark.y);
-      ring.setAttribute("cx", x);
-      ring.setAttribute("cy", y);
-      d.svg.appendChild(ring);
-      readout.textContent = "";
-      if (mark.name !== "") {
-        var name = document.createElement("b");
-        name.textContent = mark.name;
-        readout.appendChild(name);
-      }
-      readout.appendChild(document.createTextNode(mark.words));
-      var room = plot.clientWidth - readout.offsetWidth - 4;
-      readout.style.left = Math.max(4, Math.min(room, x * d.scale + 12)) + "px";
-      var above = y * d.scale - readout.offsetHeight - 12;
-      readout.style.top = (above > 0 ? above : y * d.scale + 14) + "px";
-    }
-
-    function nearest(event) {
-      var d = drawing();
-      var at = new DOMPoint(event.clientX, event.clientY)
-        .matrixTransform(d.svg.getScreenCTM().inverse());
-      var best = -1;
-      var least = 30;
-      marks.forEach(function (mark, i) {
-        // of marks drawn in one place, the last lies on top and is the one seen
-        var far = Math.hypot(d.x(mark.x) - at.x, d.y(mark.y) - at.y);
-        if (least >= far) {
-          least = far;
-          best = i;
-        }
-      });
-      if (best === -1) { hide(); } else if (best !== current) { showMark(best); }
-    }
-
-    /* the mark of the next or previous group that lies nearest in the horizontal */
-    function beside(step) {
-      var group = marks[current].series + step;
-      if (group === -1 || group === series.length) { return current; }
-      var best = current;
-      var least = Infinity;
-      marks.forEach(function (mark, i) {
-        var off = Math.abs(mark.x - marks[current].x);
-        if (mark.series === group ? least > off : false) {
-          least = off;
-          best = i;
-        }
-      });
-      return best;
-    }
-
-    plot.addEventListener("pointermove", nearest);
-    plot.addEventListener("pointerdown", nearest);
-    plot.addEventListener("pointerleave", function (event) {
-      if (event.pointerType === "mouse" ? document.activeElement !== plot : false) { hide(); }
-    });
-    plot.addEventListener("focus", function () { if (current === -1) { showMark(0); } });
-    plot.addEventListener("blur", hide);
-    plot.addEventListener("keydown", function (event) {
-      var to = current === -1 ? 0 : current;
-      if (event.key === "Escape") { hide(); return; }
-      if (event.key === "ArrowRight") { to = Math.min(marks.length - 1, to + 1); }
-      else if (event.key === "ArrowLeft") { to = Math.max(0, to - 1); }
-      else if (event.key === "Home") { to = 0; }
-      else if (event.key === "End") { to = marks.length - 1; }
-      else if (event.key === "ArrowDown" || event.key === "ArrowUp") {
-        current = to;
-        to = beside(event.key === "ArrowDown" ? 1 : -1);
-      } else { return; }
-      event.preventDefault();
-      showMark(to);
-    });
-  }
-  document.querySelectorAll(".plot").forEach(readable);
-
-  // a link to evidence opens what it is folded into
-  function unfold() {
-    var target = location.hash.length > 1 ? document.getElementById(location.hash.slice(1)) : null;
-    if (!target) { return; }
-    for (var at = target; at; at = at.parentElement) {
-      if (at.tagName === "DETAILS") { at.open = true; }
-    }
-    target.scrollIntoView();
-  }
-  window.addEventListener("hashchange", unfold);
-  unfold();
-
-  var opened = [];
-  window.addEventListener("beforeprint", function () {
-    document.querySelectorAll("details.step:not([open])").forEach(function (step) {
-      step.open = true;
-      opened.push(step);
-    });
+  let printed = [];
+  window.addEventListener("beforeprint", () => {
+    printed = all(".fold:not([open])");
+    printed.forEach((fold) => { fold.open = true; });
   });
-  window.addEventListener("afterprint", function () {
-    opened.forEach(function (step) { step.open = false; });
-    opened = [];
+  window.addEventListener("afterprint", () => {
+    printed.forEach((fold) => { fold.open = false; });
   });
 })();

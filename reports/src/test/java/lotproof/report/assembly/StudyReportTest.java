@@ -1,6 +1,7 @@
 package lotproof.report.assembly;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
 
 import java.io.IOException;
 import java.util.List;
@@ -13,7 +14,9 @@ import lotproof.report.Recalculated;
 import lotproof.report.ReportWriter;
 import lotproof.report.data.CsvWriter;
 import lotproof.report.model.Cell;
+import lotproof.report.model.Chart;
 import lotproof.report.model.Headline;
+import lotproof.report.model.Level;
 import lotproof.report.model.Report;
 import lotproof.report.model.Table;
 import lotproof.report.page.PageWriter;
@@ -53,20 +56,54 @@ class StudyReportTest {
   }
 
   @Test
-  void theFirstScreenSaysWhatIsLeftOutAtEveryLevel() {
-    Headline headline = HeadlineAssembly.of(DemoResult.get());
-    assertThat(headline.thingsToKnow().stream().map(PlainText::of))
-        .anyMatch(
-            s ->
-                s.contains("That is 1 of 50 cells (2 %), 1 of 50 boards (2 %).")
-                    && s.endsWith(
-                        "Leaving them in: none ±729 g, one-point (20 kg) ±34 g, two-point (20, 50"
-                            + " kg) ±25 g."))
-        .contains(
-            "Among the farthest of their kind were, of what is left out: two-point (20, 50 kg) 1 of"
-                + " 1 cell.");
-    assertThat(headline.verdicts().stream().map(v -> PlainText.of(v.because())))
-        .anyMatch(s -> s.endsWith("Leaving the exclusions in: ±25 g."));
+  void theVerdictIsASentenceAndTheLevelsStandBelowIt() {
+    assertThat(REPORT.headline().verdict().text())
+        .isEqualTo("Print ±50 g? Yes, after a one-point calibration. The data support ±34 g.");
+    assertThat(REPORT.levels().stream().map(Level::name))
+        .containsExactly("No calibration", "One-point", "Two-point");
+    assertThat(REPORT.levels().stream().filter(Level::leading)).hasSize(1);
+    Level.Row twoPoint = REPORT.levels().get(2).row();
+    assertThat(twoPoint.excludedIn()).isEqualTo("±25 g");
+    assertThat(twoPoint.restsOnExclusions()).as("24.16 g of 25 g with the cell back in").isTrue();
+    assertThat(REPORT.levels().get(1).row().restsOnExclusions()).isFalse();
+  }
+
+  @Test
+  void whatCouldMakeItWrongIsRankedAndLeadsToItsEvidence() {
+    List<String> twoPoint =
+        REPORT.levels().get(2).risks().stream().map(risk -> risk.prose().text()).toList();
+    assertThat(twoPoint.get(0))
+        .isEqualTo(
+            "A test of every board is part of the claim. It passes only: noise at most 0.6 g. 1 of"
+                + " 50 boards failed.");
+    assertThat(twoPoint.get(1))
+        .startsWith("The margin rests on an exclusion. C2-0343 (bench damage), B3-0519")
+        .contains("With them in: ±25 g");
+    assertThat(twoPoint)
+        .anyMatch(s -> s.startsWith("12 of 26 findings have no decision."))
+        .anyMatch(s -> s.startsWith("The figure rests on a normal shape of the spread."))
+        .anyMatch(s -> s.startsWith("Runs of the plan are missing."))
+        .anyMatch(s -> s.startsWith("Measured only at 19.6 to 23.8 °C. Not measured: load off"));
+    REPORT
+        .levels()
+        .forEach(
+            level ->
+                level
+                    .risks()
+                    .forEach(
+                        risk ->
+                            assertThat(REPORT.has(risk.more().evidence()))
+                                .as(risk.lead())
+                                .isTrue()));
+  }
+
+  @Test
+  void whatAddsUpEndsAtThePrintableFigure() {
+    for (Level level : REPORT.levels()) {
+      Chart sum = level.charts().get(1);
+      List<Chart.Point> to = sum.series().get(1).points();
+      assertThat(sum.marks().get(0).value()).isCloseTo(to.get(to.size() - 1).x(), within(1e-9));
+    }
   }
 
   @Test
@@ -103,9 +140,8 @@ class StudyReportTest {
     assertThat(headline.thingsToKnow().stream().map(PlainText::of))
         .anyMatch(
             s ->
-                s.startsWith(
-                    "The extremes are left out. Among the farthest of their kind were, of what is"
-                        + " left out: none 5 of 5 cells (chance 1 in 2100000);"));
+                s.startsWith("Units are left out. C2-0343")
+                    && s.endsWith("They are the extremes: 5 of 5 cells (chance 1 in 2100000)."));
     assertThat(headline.verdicts().stream().map(v -> PlainText.of(v.because())))
         .allMatch(s -> s.endsWith("; they are the extremes of this level."));
   }

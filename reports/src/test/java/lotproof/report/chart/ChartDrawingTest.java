@@ -35,14 +35,12 @@ class ChartDrawingTest {
   @ParameterizedTest
   @MethodSource("charts")
   void everyDrawingIsWellFormedAndUsesOurFontOnly(Chart chart) throws Exception {
-    for (ChartDrawing.Size size : ChartDrawing.Size.values()) {
-      String svg = ChartDrawing.inlineSvg(chart, size);
-      parsed(svg);
-      assertThat(FAMILY.matcher(svg).results().map(family -> family.group(1)))
-          .isNotEmpty()
-          .containsOnly("'Lotproof Sans', sans-serif");
-      assertThat(svg).doesNotContain("NaN").doesNotContain("Infinity");
-    }
+    String svg = ChartDrawing.inlineSvg(chart);
+    parsed(svg);
+    assertThat(FAMILY.matcher(svg).results().map(family -> family.group(1)))
+        .isNotEmpty()
+        .containsOnly("'Lotproof Sans', sans-serif");
+    assertThat(svg).doesNotContain("NaN").doesNotContain("Infinity");
   }
 
   @ParameterizedTest
@@ -100,7 +98,7 @@ class ChartDrawingTest {
             .filter(chart -> chart.caption().id().equals("unit-spread"))
             .findFirst()
             .orElseThrow();
-    Document svg = parsed(ChartDrawing.inlineSvg(spread, ChartDrawing.Size.WIDE));
+    Document svg = parsed(ChartDrawing.inlineSvg(spread));
 
     // a dot for each unit that counts, another mark for the one that does not, and the legend's two
     assertThat(filled(svg, "rgb(22,50,92)")).isEqualTo(50);

@@ -52,9 +52,15 @@ class ModelTest {
     Table table = table("t", Cell.number(1));
     Section one = new Section("one", "One", Prose.none(), List.of(table));
     Section two = new Section("two", "Two", Prose.none(), List.of(table));
-    Identity identity = new Identity("T", "", "", "", OptionalLong.of(1), "");
+    Identity identity = new Identity("T", "", "", "", OptionalLong.of(1), "", List.of());
     Headline headline =
-        new Headline("", new Headline.NotSupported("of", "why"), List.of(), List.of(), List.of());
+        new Headline(
+            new Headline.Sentence("Which?", Headline.Answer.NO, "None.", ""),
+            "",
+            new Headline.NotSupported("of", "why"),
+            List.of(),
+            List.of(),
+            List.of());
 
     assertThatThrownBy(() -> new Report(identity, headline, List.of(one, two)))
         .hasMessageContaining("\"t\"");

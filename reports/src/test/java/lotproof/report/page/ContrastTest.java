@@ -3,35 +3,38 @@ package lotproof.report.page;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.awt.Color;
-import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** Words must stand out from their ground by 4.5 to 1 (WCAG 2.2, success criterion 1.4.3). */
 class ContrastTest {
   private static final Pattern NAMED =
-      Pattern.compile("--(ink|soft|deep|teal|rust|ochre|tint): (#[0-9a-f]{6})");
+      Pattern.compile("--(paper|ink|soft|deep|teal|rust|tint|mark): (#[0-9a-f]{6})");
 
-  @Test
-  void wordsStandOut() {
-    List<Color> words = new ArrayList<>();
-    Color tint = Color.WHITE;
-    Matcher named = NAMED.matcher(PageAssets.load().style());
-    while (named.find()) {
-      Color color = Color.decode(named.group(2));
-      if (named.group(1).equals("tint")) {
-        tint = color;
-      } else {
-        words.add(color);
+  @ParameterizedTest
+  @ValueSource(strings = {":root { color-scheme", "@media (prefers-color-scheme: dark)"})
+  void wordsStandOut(String theme) {
+    String style = PageAssets.load().style();
+    Matcher named = NAMED.matcher(style.substring(style.indexOf(theme)));
+    Map<String, Color> colors = new HashMap<>();
+    while (colors.size() < 8 && named.find()) {
+      colors.put(named.group(1), Color.decode(named.group(2)));
+    }
+    assertThat(colors).hasSize(8);
+    for (String word : List.of("ink", "soft", "deep", "teal", "rust")) {
+      for (String ground : List.of("paper", "tint")) {
+        assertThat(contrast(colors.get(word), colors.get(ground)))
+            .as(word + " on " + ground)
+            .isGreaterThan(4.5);
       }
     }
-    assertThat(words).hasSize(6);
-    for (Color word : words) {
-      assertThat(contrast(word, Color.WHITE)).isGreaterThan(4.5);
-      assertThat(contrast(word, tint)).isGreaterThan(4.5);
-    }
+    assertThat(contrast(colors.get("ink"), colors.get("mark"))).isGreaterThan(4.5);
   }
 
   @Test

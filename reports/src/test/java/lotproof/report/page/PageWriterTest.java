@@ -5,7 +5,6 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.io.StringReader;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.function.Consumer;
@@ -117,16 +116,15 @@ class PageWriterTest {
   }
 
   @Test
-  void opensOnFigureVerdictAndThingsToKnow() throws Exception {
+  void opensOnVerdictLevelsAndRisks() throws Exception {
     Report report = TestReports.full();
-    Element header = elements(parsed(report), "header").get(0);
-
-    String first = header.getTextContent();
-    assertThat(first)
-        .contains("±60\u202Fg")
-        .contains("not supported")
-        .contains(report.headline().claimSentence())
-        .contains("Main risks");
+    Document page = parsed(report);
+    assertThat(elements(page, "h1").get(0).getTextContent())
+        .isEqualTo(report.headline().verdict().text());
+    assertThat(byId(page, "levels").getTextContent())
+        .contains("Two-point", "±50 g", "not supported", "±60 g", "115", "±75 g");
+    assertThat(byId(page, "level-two-point").getTextContent())
+        .contains("What could make it wrong", "Three lots.", "Words for the product page");
   }
 
   @Test
@@ -135,34 +133,35 @@ class PageWriterTest {
     Document page = parsed(report);
 
     for (Table table : report.tables()) {
+      if (table.role() == Table.Role.EVIDENCE) {
+        continue;
+      }
       Element shown = byId(page, table.id());
       int rows =
           ((Element) shown.getElementsByTagName("tbody").item(0))
               .getElementsByTagName("tr")
               .getLength();
       assertThat(rows).as(table.title()).isEqualTo(Math.max(1, table.rows().size()));
+      List<Double> numbers = new ArrayList<>();
+      forEachAttribute(
+          shown,
+          attribute -> {
+            if (attribute.getName().equals("data-v")) {
+              numbers.add(Double.parseDouble(attribute.getValue()));
+            }
+          });
+      assertThat(numbers)
+          .isEqualTo(
+              table.rows().stream()
+                  .flatMap(row -> row.cells().stream())
+                  .flatMap(cell -> cell.number().stream().boxed())
+                  .toList());
     }
-    Element unit = byId(page, "units");
-    Element firstNumber = null;
-    NodeList cells = unit.getElementsByTagName("td");
-    for (int i = 0; i < cells.getLength() && firstNumber == null; i++) {
-      Element cell = (Element) cells.item(i);
-      firstNumber = cell.hasAttribute("data-v") ? cell : null;
-    }
-    double sensitivity =
-        ((lotproof.report.model.Cell.Numeric)
-                report.table("units").orElseThrow().rows().get(0).cells().get(2))
-            .value();
-    assertThat(Double.parseDouble(firstNumber.getAttribute("data-v"))).isEqualTo(sensitivity);
-    assertThat(firstNumber.getTextContent())
-        .isEqualTo(String.format(Locale.ROOT, "%.5f", sensitivity));
   }
 
   @Test
-  void saysWhichRowsOfALongTableAreElsewhere() {
-    String page = text(TestReports.hostile());
-
-    assertThat(page).contains("The first 3000 rows of 3500; all are in tables/long.csv");
+  void saysWhereTheRowsOfEvidenceAre() {
+    assertThat(text(TestReports.hostile())).contains("Long: 3500 rows in tables/long.csv");
   }
 
   @Test

@@ -195,15 +195,20 @@ class ClaimWordsTest {
   }
 
   @Test
-  void theFootnoteSaysWhenStepsWereReadAndWhatIsNotCovered() {
-    ClaimWords.Wording wording = words(study(), DEMO.asDecided().scopes().get(0)).of(with());
-    assertThat(wording.footnote())
-        .contains("each step read 90 s after the one before it (median; 60 s to 3.5 min)")
-        .contains("Not covered:")
+  void theProductPageGetsSixtyWordsThatABuyerCanCheck() {
+    for (LevelClaim claim : DEMO.asDecided().claims()) {
+      ClaimWords.Wording wording = WORDS.of(claim);
+      String all = wording.productLine() + " " + wording.footnote();
+      assertThat(all.split("\\s+", -1).length).isLessThanOrEqualTo(60);
+      assertThat(all)
+          .contains("0 to 50 kg", "19.6 to 23.8 °C", "95 % of kits, 95 % confidence")
+          .contains("49 cells, 49 boards; every board tested", "Not for trade.");
+      DEMO.excluded().forEach(e -> assertThat(all).doesNotContain(e.decision().serial()));
+    }
+    assertThat(WORDS.notCovered())
         .contains("loads off the centre of the platform")
         .contains("a change of temperature between calibration and use");
-    assertThat(StudyWords.times(new StepTimes(75, 75, 75)))
-        .isEqualTo("each step read 75 s after the one before it");
+    assertThat(WORDS.notMeasured()).contains("creep", "ageing");
   }
 
   @Test
@@ -229,8 +234,9 @@ class ClaimWordsTest {
         .contains("at the tested loads of 0, 5, 20, 35 and 50 kg")
         .contains("calibrated at a temperature up to 5 K away")
         .contains("also for loads up to 100 mm off the centre");
-    assertThat(words.of(claim).footnote())
-        .contains("a larger change of temperature")
+    assertThat(words.of(claim).footnote()).contains("also for loads up to 100 mm off the centre");
+    assertThat(words.notCovered(List.of(figure)))
+        .contains("a larger change of temperature between calibration and use")
         .contains("other places of the load than loads up to 100 mm off the centre")
         .contains("drift over longer than one load run");
     assertThat(FigureWords.remarks(study(), figure))

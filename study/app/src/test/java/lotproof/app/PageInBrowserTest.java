@@ -61,10 +61,11 @@ class PageInBrowserTest {
     assertThat(found.path("afterRight").asText())
         .containsPattern("\\d")
         .isNotEqualTo(found.path("atFocus").asText());
+    assertThat(found.path("litRuns").asInt()).as("all runs of the unit").isGreaterThan(1);
     assertThat(found.path("afterDown").asText()).isNotEqualTo(found.path("afterRight").asText());
     assertThat(found.path("afterEscape").asText("x")).isEmpty();
-    assertThat(found.path("atPointer").asText()).isEqualTo(found.path("afterDown").asText());
-    assertThat(found.path("charts").asInt()).isGreaterThan(8);
+    assertThat(found.path("atPointer").asText()).isNotEmpty();
+    assertThat(found.path("charts").asInt()).isGreaterThan(5);
     assertThat(found.path("chartsWithKeys").asInt()).isEqualTo(found.path("charts").asInt());
 
     List<Double> sorted = new ArrayList<>();
@@ -72,11 +73,28 @@ class PageInBrowserTest {
     assertThat(sorted).hasSizeGreaterThan(1).isSorted();
     assertThat(found.path("sortedAs").asText()).isEqualTo("ascending");
 
+    assertThat(found.path("judged").path(0).asText()).contains("not supported", "too tight");
+    assertThat(found.path("judged").path(1).asText()).startsWith("supported, margin");
+    assertThat(found.path("judged").path(2).asText()).contains("confidence");
+    assertThat(found.path("lots").size()).isGreaterThan(1);
+    assertThat(found.path("litLot").asInt()).isPositive();
+    assertThat(found.path("litAll").asInt()).as("no lot chosen").isZero();
+
+    assertThat(found.path("chosen")).hasSize(1);
+    assertThat(found.path("chosen").path(0).asText()).isEqualTo(found.path("wasChosen").asText());
+
     assertThat(found.path("found").asText()).contains("row").doesNotContain("No such");
     assertThat(found.path("hits").asInt()).isPositive();
+    assertThat(found.path("litUnit").asInt()).isPositive();
+    assertThat(found.path("steppedTo").asBoolean()).as("Enter shows a hit").isTrue();
+    assertThat(found.path("foldsLeftOpen").asInt(-1)).as("clearing folds again").isZero();
 
     assertThat(found.path("broken")).isEmpty();
     assertThat(found.path("evidenceLinks").asInt()).isGreaterThan(3);
     assertThat(found.path("explained").asBoolean()).as("down to a file and row").isTrue();
+    assertThat(found.path("wordsClosed").asInt()).isLessThanOrEqualTo(2500);
+    assertThat(found.path("wordsOpen").asInt()).isLessThanOrEqualTo(6000);
+    assertThat(found.path("tabStops").asInt()).isLessThanOrEqualTo(60);
+    assertThat(found.path("chartsAtOnce").asInt()).isLessThanOrEqualTo(9);
   }
 }

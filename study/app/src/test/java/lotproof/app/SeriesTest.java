@@ -78,7 +78,7 @@ class SeriesTest {
     String claims = Files.readString(without.resolve("claim.txt"));
     assertThat(without.resolve("charts/stability-1.svg")).doesNotExist();
     assertThat(Files.readString(without.resolve("report.txt")))
-        .contains("the study keeps no long capture")
+        .contains("The study keeps no long capture")
         .contains("--series");
 
     Ran ran = keep(capture("rest.csv", "time [ms],counts\n", 1200));
@@ -98,7 +98,7 @@ class SeriesTest {
       assertThat(report.resolve(name)).exists();
     }
     assertThat(Files.readString(report.resolve("report.html")))
-        .contains("How long does averaging help")
+        .contains("How long averaging helps")
         .contains("Averaging time [s]")
         .contains("Allan deviation");
     JsonNode known =

@@ -12,6 +12,7 @@ import java.util.Set;
 import java.util.function.ToDoubleBiFunction;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
+import lotproof.claim.FigureDetail.Addend;
 import lotproof.claim.LevelOutcome.Figure;
 import lotproof.claim.LevelOutcome.PointLimit;
 import lotproof.reduce.ErrorCurve;
@@ -73,7 +74,9 @@ public record FigureChange(
     /** The bound over all loads together, or the largest tested kit. */
     ALL_LOADS,
     /** Guard bands. */
-    ADDED
+    ADDED,
+    /** Rounding outward to the study's step. */
+    ROUNDING
   }
 
   /**
@@ -134,6 +137,33 @@ public record FigureChange(
             before,
             removed.stream().map(Removed::run).collect(Collectors.toSet()),
             excluded));
+  }
+
+  /** What adds up to a printable figure, at the load where its limit is widest. */
+  static List<Addend> sum(Figure figure, ClaimForm form, double content) {
+    PointLimit worst = figure.worst();
+    double weight = form.weight(worst.loadKilograms());
+    double mean = form.counted(form.sign() * worst.meanGrams()) / weight;
+    double known = known(form, content, worst.meanGrams(), variances(worst)) / weight;
+    double added = figure.guards().totalGrams();
+    List<Addend> sum = new ArrayList<>();
+    sum.add(new Addend(Cause.MEAN, Optional.empty(), mean));
+    sum.add(new Addend(Cause.SPREAD, Optional.empty(), known - mean));
+    sum.add(new Addend(Cause.UNCERTAINTY, Optional.empty(), worst.figureGrams() - known));
+    double beyond = figure.limitGrams() - added - worst.figureGrams();
+    sum.add(new Addend(Cause.ALL_LOADS, Optional.empty(), beyond));
+    figure.guards().grams().entrySet().stream()
+        .filter(guard -> guard.getValue() > 0)
+        .forEach(
+            guard ->
+                sum.add(new Addend(Cause.ADDED, Optional.of(guard.getKey()), guard.getValue())));
+    double sides = figure.guards().sidesGrams();
+    if (sides > 0) {
+      sum.add(new Addend(Cause.ADDED, Optional.empty(), sides));
+    }
+    double rounding = figure.printableGrams() - figure.limitGrams();
+    sum.add(new Addend(Cause.ROUNDING, Optional.empty(), rounding));
+    return sum;
   }
 
   private static List<Part> parts(Figure was, Figure is, ClaimForm form, double content) {

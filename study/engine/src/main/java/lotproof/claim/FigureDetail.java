@@ -1,6 +1,7 @@
 package lotproof.claim;
 
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import lotproof.claim.evidence.GuardBands;
 import lotproof.model.Role;
@@ -16,19 +17,29 @@ import lotproof.study.UnitKind;
  * @param confidenceCurve how sure it is that the asked content lies within a figure; ascending
  * @param contentCurve which figure holds for which content, at the asked confidence; ascending
  * @param leftOut figures with one unit left out, the most influential first
+ * @param sum what adds up to the printable figure, in order
  */
 public record FigureDetail(
     double typicalGrams,
     List<ConfidencePoint> confidenceCurve,
     List<ContentPoint> contentCurve,
     List<BudgetLine> budget,
-    List<LeftOut> leftOut) {
+    List<LeftOut> leftOut,
+    List<Addend> sum) {
   public FigureDetail {
     confidenceCurve = List.copyOf(confidenceCurve);
     contentCurve = List.copyOf(contentCurve);
     budget = List.copyOf(budget);
     leftOut = List.copyOf(leftOut);
+    sum = List.copyOf(sum);
   }
+
+  /**
+   * One addend of the printable figure.
+   *
+   * @param source the guard band that it is; absent for what is no guard band
+   */
+  public record Addend(FigureChange.Cause cause, Optional<GuardBands.Kind> source, double grams) {}
 
   /**
    * How sure it is that the asked content lies within a figure.

@@ -65,7 +65,8 @@ record FigureDiagnostics(FigureCalculator.Computed.Found found) {
                 })
             .toList(),
         new ErrorBudget(found).lines(),
-        new LeaveOneOut(found).mostInfluential());
+        new LeaveOneOut(found).mostInfluential(),
+        FigureChange.sum(found.outcome(), evidence.judged().form(), content));
   }
 
   /** Confidence, by kits that share no unit, that the content lies within so many grams. */

@@ -20,6 +20,7 @@ import lotproof.study.ClaimRequest;
 import lotproof.study.Design;
 import lotproof.study.MassClass;
 import lotproof.study.UnitKind;
+import org.apache.commons.math3.distribution.NormalDistribution;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 
@@ -77,6 +78,22 @@ class FigureDetailTest {
 
   private static FigureDetail detail() {
     return claim.detail().orElseThrow();
+  }
+
+  @Test
+  void theAddendsGiveThePrintableFigure() {
+    List<FigureDetail.Addend> sum = detail().sum();
+    assertThat(sum.stream().mapToDouble(FigureDetail.Addend::grams).sum())
+        .isCloseTo(figure().printableGrams(), within(1e-9));
+    LevelOutcome.PointLimit worst = figure().worst();
+    assertThat(sum.get(0).cause()).isEqualTo(FigureChange.Cause.MEAN);
+    assertThat(sum.get(0).grams()).isCloseTo(Math.abs(worst.meanGrams()), within(1e-12));
+    // mean and spread, if they were known, hold the content between both limits
+    double known = sum.get(0).grams() + sum.get(1).grams();
+    NormalDistribution errors =
+        new NormalDistribution(worst.meanGrams(), worst.totalStandardDeviationGrams());
+    assertThat(errors.probability(-known, known)).isCloseTo(0.95, within(1e-6));
+    assertThat(sum.get(2).grams()).as("not knowing them costs something").isPositive();
   }
 
   @Test

@@ -73,8 +73,8 @@ record AnalysedStudy(
   /** The report with these sections and, of them, the wanted blocks only. */
   Report only(Predicate<Block> wanted, List<String> ids) {
     List<Section> sections =
-        report.sections().stream()
-            .filter(section -> ids.contains(section.id()))
+        report.allSections().stream()
+            .filter(section -> ids.contains(section.id().replaceAll("-.*", "")))
             .map(
                 section ->
                     new Section(

@@ -105,7 +105,9 @@ public final class ClaimCommand extends CliCommand.OnStudy {
           Report shown =
               analysed.only(
                   block -> explain || !(block instanceof ExplanationTree),
-                  details ? List.of("figure", "figure-detail") : List.of("figure"));
+                  details
+                      ? List.of("figure", "claim", "breakdown", "sure", "source")
+                      : List.of("figure", "claim", explain ? "source" : "claim"));
           io.print(text -> text.of(shown));
           io.say("");
           ClaimWords.cautions().forEach(io::say);
