@@ -157,6 +157,12 @@ class PlanningTest {
         String.join(
             "\n",
             List.of(
+                "Wrong scale",
+                "back",
+                "?",
+                "Asked scale",
+                "back",
+                "back",
                 "Asked scale",
                 "cell",
                 "board",
@@ -186,8 +192,13 @@ class PlanningTest {
                 ""));
     Ran ran = typed(answers, "plan", folder, "--ask");
     assertThat(ran.exit()).as(ran.out() + ran.err()).isEqualTo(Exit.DONE);
-    assertThat(ran.out()).contains("--capacity: takes a number and a unit");
-    assertThat(Files.readString(folder.resolve("study.yaml"))).contains("Asked scale");
+    assertThat(ran.out())
+        .contains("--capacity: takes a number and a unit")
+        .contains("such as Hive scale")
+        .contains("this is the first question");
+    assertThat(Files.readString(folder.resolve("study.yaml")))
+        .contains("Asked scale")
+        .doesNotContain("Wrong scale", "back");
   }
 
   @Test

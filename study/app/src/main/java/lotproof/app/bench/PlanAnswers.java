@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.Function;
+import java.util.function.Supplier;
 import lotproof.app.cli.CliContext;
 import lotproof.app.cli.TextOptions;
 import lotproof.app.cli.UnusableException;
@@ -16,6 +17,31 @@ import org.jspecify.annotations.Nullable;
 final class PlanAnswers extends TextOptions {
   private CliContext io = CliContext.NOWHERE;
   private boolean asks;
+
+  /** What the person typed, in order, and how much of it was used since the first question. */
+  private final List<String> typed = new ArrayList<>();
+
+  private int used;
+
+  /** The person goes one question back: all answers but the last are used again. */
+  @SuppressWarnings("serial")
+  private static final class Back extends RuntimeException {
+    private Back() {
+      super(null, null, false, false);
+    }
+  }
+
+  /** Asks all that a description needs, as often as the person goes back. */
+  <T> T answered(Supplier<T> description) {
+    while (true) {
+      used = 0;
+      try {
+        return description.get();
+      } catch (Back back) {
+        typed.remove(typed.size() - 1);
+      }
+    }
+  }
 
   PlanAnswers(Set<PlanSetting> settings) {
     settings.forEach(setting -> add(setting.option()));
@@ -72,13 +98,14 @@ final class PlanAnswers extends TextOptions {
     String question =
         question(setting) + ("".equals(otherwise) ? ", or Enter for none" : shown) + ": ";
     while (true) {
-      String typed = typed(question);
-      String text = typed.isEmpty() ? otherwise : typed;
+      String answer = typed(setting, question);
+      String text = answer.isEmpty() ? otherwise : answer;
       Optional<T> read = text == null ? Optional.empty() : tried(setting, text, reader);
       if (read.isPresent()) {
         return read.get();
       } else if (text == null) {
-        io.say("  this has no default");
+        typed.remove(--used);
+        io.say("  this has no default; ? says what it takes");
       }
     }
   }
@@ -91,12 +118,12 @@ final class PlanAnswers extends TextOptions {
     }
     List<T> values = new ArrayList<>();
     while (true) {
-      String typed =
-          typed(question(setting) + (values.isEmpty() ? ": " : ", or Enter when done: "));
-      if (typed.isEmpty() && !values.isEmpty()) {
+      String answer =
+          typed(setting, question(setting) + (values.isEmpty() ? ": " : ", or Enter when done: "));
+      if (answer.isEmpty() && !values.isEmpty()) {
         return values;
       }
-      tried(setting, typed, reader).ifPresent(values::add);
+      tried(setting, answer, reader).ifPresent(values::add);
     }
   }
 
@@ -106,10 +133,27 @@ final class PlanAnswers extends TextOptions {
     return Character.toUpperCase(plain.charAt(0)) + plain.substring(1);
   }
 
-  private String typed(String question) {
-    return io.typing()
-        .line(question, List.of())
-        .orElseThrow(() -> new UnusableException("planning cancelled; nothing was written"));
+  /** The next answer: one that was typed before the person went back, or else a new one. */
+  private String typed(PlanSetting setting, String question) {
+    while (used == typed.size()) {
+      String answer =
+          io.typing()
+              .line(question, List.of())
+              .orElseThrow(() -> new UnusableException("planning cancelled; nothing was written"));
+      if (answer.strip().equals("?")) {
+        io.sayf(
+            "  such as %s; Enter takes what stands in [ ]; back: one question back",
+            setting.example);
+      } else if (answer.strip().equals("back")) {
+        if (!typed.isEmpty()) {
+          throw new Back();
+        }
+        io.say("  this is the first question");
+      } else {
+        typed.add(answer);
+      }
+    }
+    return typed.get(used++);
   }
 
   private <T> Optional<T> tried(PlanSetting setting, String text, Function<String, T> reader) {
@@ -117,6 +161,7 @@ final class PlanAnswers extends TextOptions {
       return Optional.of(read(setting.name, text, reader));
     } catch (UnusableException e) {
       io.say("  " + e.getMessage());
+      typed.remove(--used);
       return Optional.empty();
     }
   }

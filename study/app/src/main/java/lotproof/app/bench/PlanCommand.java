@@ -84,7 +84,7 @@ public final class PlanCommand extends CliCommand.WithJson {
         io,
         ask || (io.terminal() && !json),
         spread.hasPilot() ? PlanSetting.STUDY : EnumSet.allOf(PlanSetting.class));
-    PlanDraft draft = PlanDraft.of(options, spread, answers);
+    PlanDraft draft = answers.answered(() -> PlanDraft.of(options, spread, answers));
     PlannedClaim question = draft.question();
     DesignComparison comparison = compared(draft, question);
     DesignKind chosen = chosen(comparison);

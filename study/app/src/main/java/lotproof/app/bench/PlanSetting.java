@@ -10,20 +10,20 @@ import picocli.CommandLine.Model.OptionSpec;
  * Something that a plan must know. An option gives it, or a person who is asked, or the default.
  */
 enum PlanSetting {
-  TITLE("--title", "TEXT", "Study"),
-  CELLS("--cells", "LOT=UNITS", null),
-  BOARDS("--boards", "LOT=UNITS", null),
-  CHECK("--check", "CELL/BOARD", ""),
+  TITLE("--title", "TEXT", "Study", "Hive scale"),
+  CELLS("--cells", "LOT=UNITS", null, "A=A-001..A-025, or A=25"),
+  BOARDS("--boards", "LOT=UNITS", null, "X=X1,X2,X3, or X=25"),
+  CHECK("--check", "CELL/BOARD", "", "K0/B0"),
   CELL_WORDS("--cell-words", "TEXT", "load cell"),
   BOARD_WORDS("--board-words", "TEXT", "converter board"),
-  CAPACITY("--capacity", "MASS", null),
-  FACTOR("--default-factor", "FACTOR", null),
-  SCALE("--converter-scale", "SCALE", null),
-  LOADS("--loads", "KG,KG...", ""),
-  TEMPERATURE("--temperature", "LOW..HIGH", null),
-  BENCH_MASSES("--bench-masses", "CLASS", null),
-  WANTED("--wanted", "G", ""),
-  LEVEL("--level", "none|KG,KG", "none"),
+  CAPACITY("--capacity", "MASS", null, "50 kg"),
+  FACTOR("--default-factor", "FACTOR", null, "83886.08 counts/kg"),
+  SCALE("--converter-scale", "SCALE", null, "2097152 counts/(mV/V)"),
+  LOADS("--loads", "KG,KG...", "", "0,10,20,50,20,10,0"),
+  TEMPERATURE("--temperature", "LOW..HIGH", null, "18..26"),
+  BENCH_MASSES("--bench-masses", "CLASS", null, "F2, a class of OIML R 111"),
+  WANTED("--wanted", "G", "", "50"),
+  LEVEL("--level", "none|KG,KG", "none", "none, 20, or 20,50"),
   CONTENT("--content", "F", "0.95"),
   CONFIDENCE("--confidence", "F", "0.95"),
   MOUNT("--mount", "MIN", "8"),
@@ -31,11 +31,11 @@ enum PlanSetting {
   WARM_UP("--warm-up", "MIN", "30"),
   HOURS_A_DAY("--hours-a-day", "H", "7"),
   MEAN("--mean", "G", "0"),
-  CELL_SD("--cell-sd", "G|PERCENT", null),
-  BOARD_SD("--board-sd", "G|PERCENT", null),
-  COMBINED_ERROR("--combined-error", "PERCENT", ""),
+  CELL_SD("--cell-sd", "G|PERCENT", null, "3 g at this level, or ±10 % of a data sheet"),
+  BOARD_SD("--board-sd", "G|PERCENT", null, "2 g at this level, or ±0.5 % of a data sheet"),
+  COMBINED_ERROR("--combined-error", "PERCENT", "", "±0.05 %"),
   PAIRING_SD("--pairing-sd", "G", "0"),
-  REPEAT_SD("--repeat-sd", "G", null),
+  REPEAT_SD("--repeat-sd", "G", null, "1 g"),
   CELL_LOT_SHARE("--cell-lot-share", "F", "0.25"),
   BOARD_LOT_SHARE("--board-lot-share", "F", "0.25");
 
@@ -56,10 +56,18 @@ enum PlanSetting {
 
   private final String label;
 
-  PlanSetting(String name, String label, @Nullable String otherwise) {
+  /** What a person may answer. */
+  final String example;
+
+  PlanSetting(String name, String label, String otherwise) {
+    this(name, label, otherwise, otherwise);
+  }
+
+  PlanSetting(String name, String label, @Nullable String otherwise, String example) {
     this.name = name;
     this.label = label;
     this.otherwise = otherwise;
+    this.example = example;
   }
 
   /** Its option; a list of texts where it is given once for each lot. */
