@@ -12,8 +12,10 @@ if defined JAVA_HOME set "java=%JAVA_HOME%\bin\java"
 rem Java's optimising compiler pays for simulations and large files only
 set "compiler=-XX:TieredStopAtLevel=1"
 for %%c in (import noise plan rehearse) do if "%~1"=="%%c" set "compiler="
-for %%w in (%*) do (
-  for %%f in ("%%~w\readings.csv") do if exist "%%~f" if %%~zf gtr 4096000 set "compiler="
-)
+for %%w in (%*) do call :size "%%~w"
 "%java%" %compiler% -jar "%jar%" %*
 exit /b %errorlevel%
+
+:size
+for %%f in ("%~1\readings.csv") do if exist "%%~f" if %%~zf gtr 4096000 set "compiler="
+exit /b
