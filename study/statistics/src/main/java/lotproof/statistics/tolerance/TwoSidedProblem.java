@@ -112,7 +112,8 @@ final class TwoSidedProblem {
     double closeEnough = 3e-4 / Math.sqrt(1 + 2 * degreesOfFreedom);
     double reach = reach(Math.min(confidence, 1 - confidence));
     double logK = start(confidence);
-    for (double step = firstStep(); ; step *= 0.5) {
+    // wide where the mean is well known; narrower where r bends within the reach of the mean
+    for (double step = Math.min(1.25, 0.35 * rootN); ; step *= 0.5) {
       Rule rule = new Rule(step, reach);
       Bracket bracket = new Bracket(logK);
       Failure wide = rule.wide(bracket.at);
@@ -129,24 +130,6 @@ final class TwoSidedProblem {
         return Math.exp(logK + halley(fine, confidence));
       }
     }
-  }
-
-  /** The chance that mean ± k s holds less than the content. */
-  double failure(double factor) {
-    double logK = Math.log(factor);
-    for (double step = firstStep(); ; step *= 0.5) {
-      Rule rule = new Rule(step, reach(0));
-      Failure wide = rule.wide(logK);
-      Failure fine = rule.fine(logK, wide);
-      if (fine.agreesWith(wide) || step < NARROWEST_STEP) {
-        return fine.value;
-      }
-    }
-  }
-
-  /** Wide where the mean is well known; narrower where r bends within the reach of the mean. */
-  private double firstStep() {
-    return Math.min(1.25, 0.35 * rootN);
   }
 
   /** How far out the mean must be followed, in its own standard deviations. */
