@@ -25,7 +25,7 @@ public final class BestLinearPredictors {
     List<FactorEffects> result = new ArrayList<>();
     for (int k = 0; k < data.factors(); k++) {
       double[] sums = likelihood.levelSums(k, py);
-      double[] information = likelihood.levelDiagonal(k, true);
+      double[] information = likelihood.levelDiagonal(k);
       double[] effects = new double[sums.length];
       double[] errors = new double[sums.length];
       double[] standardized = new double[sums.length];
@@ -53,7 +53,7 @@ public final class BestLinearPredictors {
     double[] values = new double[n];
     double[] standardized = new double[n];
     if (residual > 0) {
-      double[] diagonal = likelihood.rowDiagonal(true);
+      double[] diagonal = likelihood.rowDiagonal();
       for (int i = 0; i < n; i++) {
         int p = data.rowOf[i];
         double r = data.readings[p];

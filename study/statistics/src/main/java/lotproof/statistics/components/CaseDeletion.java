@@ -44,7 +44,7 @@ public final class CaseDeletion {
     this.likelihood = fit.surface().last();
     this.py = likelihood.projectedValues();
     this.meanWeights = likelihood.meanWeights();
-    this.projectionDiagonal = likelihood.rowDiagonal(true);
+    this.projectionDiagonal = likelihood.rowDiagonal();
     this.quadratics = new double[data.components()];
     for (int k = 0; k < quadratics.length; k++) {
       quadratics[k] = Dense.dot(py, likelihood.applyCovariance(k, py));

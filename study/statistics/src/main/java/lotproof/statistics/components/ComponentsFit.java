@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
-import lotproof.statistics.components.FitOptions.Criterion;
 import lotproof.statistics.components.Observations.FixedColumn;
 import lotproof.statistics.linear.Dense;
 import lotproof.statistics.linear.SmallMatrix;
@@ -16,7 +15,6 @@ import lotproof.statistics.linear.SmallMatrix;
  */
 public final class ComponentsFit implements FitOutcome {
   private final CellMeans data;
-  private final Criterion criterion;
   private final double[] scaledVariances;
   private final double logLikelihood;
   private final double[] scaledScore;
@@ -36,7 +34,6 @@ public final class ComponentsFit implements FitOutcome {
   ComponentsFit(
       LikelihoodSurface surface, double[] theta, Optional<double[]> assumedMean, FitRecord record) {
     this.data = surface.data();
-    this.criterion = surface.criterion();
     this.scaledVariances = theta;
     this.logLikelihood = surface.logLikelihood(theta);
     Likelihood.Derivatives slopes = surface.derivatives();
@@ -121,12 +118,11 @@ public final class ComponentsFit implements FitOutcome {
   }
 
   /**
-   * Minus twice the maximised log-likelihood with its constants: under REML (n - p) log 2 pi +
-   * log|V| + log|X'V^-1 X| + y'Py, under ML n log 2 pi + log|V| + y'Py.
+   * Minus twice the maximised restricted log-likelihood with its constants: (n - p) log 2 pi +
+   * log|V| + log|X'V^-1 X| + y'Py.
    */
   public double minusTwoLogLikelihood() {
-    int n = data.observations.size();
-    int free = criterion == Criterion.REML ? n - data.fixed.length : n;
+    int free = data.observations.size() - data.fixed.length;
     return free * (Math.log(2 * Math.PI) + 2 * Math.log(data.scale))
         + data.sumLogReadings
         - 2 * logLikelihood;
@@ -197,10 +193,6 @@ public final class ComponentsFit implements FitOutcome {
     return data.observations;
   }
 
-  public Criterion criterion() {
-    return criterion;
-  }
-
   CellMeans data() {
     return data;
   }
@@ -223,7 +215,7 @@ public final class ComponentsFit implements FitOutcome {
 
   /** A surface that stands at the estimate. */
   LikelihoodSurface surface() {
-    LikelihoodSurface surface = new LikelihoodSurface(data, criterion);
+    LikelihoodSurface surface = new LikelihoodSurface(data);
     surface.logLikelihood(scaledVariances);
     return surface;
   }

@@ -8,13 +8,12 @@ import java.util.Optional;
 import java.util.Set;
 import lotproof.statistics.Checks;
 import lotproof.statistics.components.ComponentsFit.FitRecord;
-import lotproof.statistics.components.FitOptions.Criterion;
 import lotproof.statistics.components.FitOutcome.NotEstimable;
 import lotproof.statistics.components.VarianceMaximizer.Maximum;
 import lotproof.statistics.linear.SmallMatrix;
 
 /**
- * Fits variance components by restricted or full maximum likelihood.
+ * Fits variance components by restricted maximum likelihood.
  *
  * <p>Model: value = mean (+ known influences) + one random effect for each factor + residual, all
  * effects independent and normal. Factors may be crossed, nested or both, unbalanced, and one of
@@ -53,7 +52,7 @@ public final class ComponentsFitter {
     if (problem.isPresent()) {
       return problem.get();
     }
-    LikelihoodSurface surface = new LikelihoodSurface(data, options.criterion());
+    LikelihoodSurface surface = new LikelihoodSurface(data);
     if (options.start().isPresent()) {
       return fit(surface, options.start().get());
     }
@@ -108,7 +107,7 @@ public final class ComponentsFitter {
       return problem.get();
     }
     double unit = data.scale * data.scale;
-    LikelihoodSurface surface = new LikelihoodSurface(data, Criterion.REML);
+    LikelihoodSurface surface = new LikelihoodSurface(data);
     double[] scaled = Arrays.stream(variances).map(variance -> variance / unit).toArray();
     double[] scaledMean = {(mean - data.shift) / data.scale};
     FitRecord record =

@@ -7,7 +7,6 @@ import java.util.Optional;
 import lotproof.statistics.Checks;
 import lotproof.statistics.JointNormalBound;
 import lotproof.statistics.SymmetricRoots;
-import lotproof.statistics.components.FitOptions.Criterion;
 import lotproof.statistics.components.FitOutcome.NotEstimable;
 import lotproof.statistics.linear.Dense;
 import lotproof.statistics.linear.SmallMatrix;
@@ -183,7 +182,7 @@ public final class CurveComponents implements FitOutcome {
       double[][] points, List<ComponentsFit> fits, ComponentWeights use) {
     CellMeans data = fits.get(0).data();
     double[] weights = commonVariances(fits);
-    LikelihoodSurface surface = new LikelihoodSurface(data, Criterion.REML);
+    LikelihoodSurface surface = new LikelihoodSurface(data);
     if (!Double.isFinite(surface.logLikelihood(weights))) {
       return new NotEstimable("The spreads of the points do not combine to a common one.");
     }

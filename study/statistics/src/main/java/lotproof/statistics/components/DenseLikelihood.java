@@ -2,7 +2,6 @@ package lotproof.statistics.components;
 
 import java.util.Arrays;
 import java.util.Optional;
-import lotproof.statistics.components.FitOptions.Criterion;
 import lotproof.statistics.linear.Dense;
 import lotproof.statistics.linear.SmallMatrix;
 
@@ -13,13 +12,12 @@ import lotproof.statistics.linear.SmallMatrix;
 final class DenseLikelihood extends Likelihood {
   private final int n;
   private double[] theta = new double[0];
-  private double[] inverse = new double[0];
   private double[] projection = new double[0];
   private double[][] whitened = new double[0][];
   private double[][] covariance = new double[0][];
 
-  DenseLikelihood(CellMeans data, Criterion criterion) {
-    super(data, criterion);
+  DenseLikelihood(CellMeans data) {
+    super(data);
     this.n = data.rows;
   }
 
@@ -41,7 +39,7 @@ final class DenseLikelihood extends Likelihood {
       return Double.NEGATIVE_INFINITY;
     }
     double logDeterminant = Dense.logDeterminant(v, n);
-    inverse = Dense.inverse(v, n);
+    double[] inverse = Dense.inverse(v, n);
     int columns = data.fixed.length;
     whitened = new double[columns][];
     for (int c = 0; c < columns; c++) {
@@ -58,7 +56,7 @@ final class DenseLikelihood extends Likelihood {
       return Double.NEGATIVE_INFINITY;
     }
     covariance = solved.get();
-    projection = inverse.clone();
+    projection = inverse;
     for (int a = 0; a < columns; a++) {
       double[] spread = new double[n];
       for (int b = 0; b < columns; b++) {
@@ -69,8 +67,7 @@ final class DenseLikelihood extends Likelihood {
       }
     }
     double quadratic = Dense.dot(data.y, multiply(projection, data.y));
-    double fixedPart = restricted ? SmallMatrix.logDeterminant(gram) : 0;
-    return -0.5 * (logDeterminant + fixedPart + quadratic);
+    return -0.5 * (logDeterminant + SmallMatrix.logDeterminant(gram) + quadratic);
   }
 
   @Override
@@ -79,24 +76,19 @@ final class DenseLikelihood extends Likelihood {
   }
 
   @Override
-  double[] whiten(double[] v) {
-    return multiply(inverse, v);
-  }
-
-  @Override
   double[] project(double[] v) {
     return multiply(projection, v);
   }
 
   @Override
-  double[][] whiten(double[][] v) {
+  double[][] project(double[][] v) {
     double[][] result = new double[n][v[0].length];
     for (int c = 0; c < v[0].length; c++) {
       double[] column = new double[n];
       for (int j = 0; j < n; j++) {
         // mostly zero where levels are told apart
         if (v[j][c] != 0) {
-          Dense.addScaled(column, 0, v[j][c], inverse, j * n, n);
+          Dense.addScaled(column, 0, v[j][c], projection, j * n, n);
         }
       }
       for (int i = 0; i < n; i++) {
@@ -125,21 +117,19 @@ final class DenseLikelihood extends Likelihood {
   }
 
   @Override
-  double[] rowDiagonal(boolean projected) {
-    double[] q = projected ? projection : inverse;
+  double[] rowDiagonal() {
     double[] result = new double[n];
-    Arrays.setAll(result, i -> q[i * n + i]);
+    Arrays.setAll(result, i -> projection[i * n + i]);
     return result;
   }
 
   @Override
-  double[] levelDiagonal(int k, boolean projected) {
-    double[] q = projected ? projection : inverse;
+  double[] levelDiagonal(int k) {
     int[] level = data.level[k];
     double[] result = new double[data.levelCount[k]];
     for (int i = 0; i < n; i++) {
       for (int j = 0; j < n; j++) {
-        result[level[i]] += level[i] == level[j] ? q[i * n + j] : 0;
+        result[level[i]] += level[i] == level[j] ? projection[i * n + j] : 0;
       }
     }
     return result;

@@ -9,7 +9,6 @@ import java.util.Set;
 import java.util.TreeMap;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
-import lotproof.statistics.components.FitOptions.Criterion;
 
 /**
  * Two observations of which the levels of a kind of unit look exchanged: with them exchanged back
@@ -108,7 +107,7 @@ public record ExchangedLabels(int one, int other, double gain, double needed) {
   }
 
   private static double logLikelihood(Observations observations, ComponentsFit at) {
-    LikelihoodSurface surface = new LikelihoodSurface(observations.cells(), Criterion.REML);
+    LikelihoodSurface surface = new LikelihoodSurface(observations.cells());
     return surface.logLikelihood(at.scaledVariances()) - observations.cells().sumLogReadings / 2;
   }
 
@@ -133,7 +132,7 @@ public record ExchangedLabels(int one, int other, double gain, double needed) {
       CellMeans data = fit.data();
       Likelihood likelihood = fit.surface().last();
       double[] py = likelihood.projectedValues();
-      double[] p = likelihood.rowDiagonal(true);
+      double[] p = likelihood.rowDiagonal();
       for (int i = 0; i < oddness.length; i++) {
         int row = data.rowOf[i];
         oddness[i] += py[row] * py[row] / p[row];

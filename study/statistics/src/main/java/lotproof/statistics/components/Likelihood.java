@@ -2,9 +2,7 @@ package lotproof.statistics.components;
 
 import java.util.Arrays;
 import java.util.function.Supplier;
-import lotproof.statistics.components.FitOptions.Criterion;
 import lotproof.statistics.linear.Dense;
-import lotproof.statistics.linear.SmallMatrix;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -13,13 +11,13 @@ import org.jspecify.annotations.Nullable;
  * the last point.
  *
  * <p>V = sum theta_k V_k over the rows, V_k = Z_k Z_k', V_residual = diag(1/r). P = V^-1 - V^-1 X
- * (X'V^-1 X)^-1 X'V^-1, and Q = P under REML, V^-1 under ML.
+ * (X'V^-1 X)^-1 X'V^-1.
  *
  * <ul>
- *   <li>l = -1/2 [log|V| + log|X'V^-1 X| (REML only) + y'Py] - 1/2 [nu log theta_e + W / theta_e]
- *   <li>score_k = -1/2 [tr(Q V_k) - y'P V_k P y], residual: -1/2 [nu/theta_e - W/theta_e^2] more
- *   <li>expected information 1/2 tr(Q V_k Q V_l), residual: nu / (2 theta_e^2) more
- *   <li>observed information y'P V_k P V_l P y - 1/2 tr(Q V_k Q V_l), residual: W / theta_e^3 - nu
+ *   <li>l = -1/2 [log|V| + log|X'V^-1 X| + y'Py] - 1/2 [nu log theta_e + W / theta_e]
+ *   <li>score_k = -1/2 [tr(P V_k) - y'P V_k P y], residual: -1/2 [nu/theta_e - W/theta_e^2] more
+ *   <li>expected information 1/2 tr(P V_k P V_l), residual: nu / (2 theta_e^2) more
+ *   <li>observed information y'P V_k P V_l P y - 1/2 tr(P V_k P V_l), residual: W / theta_e^3 - nu
  *       / (2 theta_e^2) more
  *   <li>average information 1/2 y'P V_k P V_l P y, residual: W / (2 theta_e^3) more; needs no trace
  * </ul>
@@ -29,12 +27,10 @@ import org.jspecify.annotations.Nullable;
  */
 abstract class Likelihood {
   final CellMeans data;
-  final boolean restricted;
   private double @Nullable [] projectedValues;
 
-  Likelihood(CellMeans data, Criterion criterion) {
+  Likelihood(CellMeans data) {
     this.data = data;
-    this.restricted = criterion == Criterion.REML;
   }
 
   /**
@@ -104,59 +100,23 @@ abstract class Likelihood {
   /** The point of the last evaluation. */
   abstract double[] point();
 
-  /** V^-1 v. */
-  abstract double[] whiten(double[] v);
-
-  /** V^-1 times a matrix, one array for each row. */
-  abstract double[][] whiten(double[][] v);
-
   /** Inverse of X'V^-1 X. */
   abstract double[][] fixedCovariance();
 
   /** V^-1 X, one array for each column. */
   abstract double[][] whitenedFixed();
 
-  /** diag(P), or diag(V^-1). */
-  abstract double[] rowDiagonal(boolean projected);
+  /** diag(P). */
+  abstract double[] rowDiagonal();
 
-  /** diag(Z_k' P Z_k), or the same with V^-1. */
-  abstract double[] levelDiagonal(int k, boolean projected);
+  /** diag(Z_k' P Z_k). */
+  abstract double[] levelDiagonal(int k);
 
   /** P v. */
-  double[] project(double[] v) {
-    double[] result = whiten(v);
-    double[][] columns = whitenedFixed();
-    double[] onFixed = new double[columns.length];
-    Arrays.setAll(onFixed, c -> Dense.dot(columns[c], v));
-    double[] fixed = SmallMatrix.times(fixedCovariance(), onFixed);
-    for (int a = 0; a < columns.length; a++) {
-      Dense.addScaled(result, 0, -fixed[a], columns[a], 0, result.length);
-    }
-    return result;
-  }
+  abstract double[] project(double[] v);
 
-  /** Q times a matrix, one array for each row. */
-  final double[][] images(double[][] v) {
-    double[][] result = whiten(v);
-    double[][] columns = restricted ? whitenedFixed() : new double[0][];
-    int count = v[0].length;
-    double[][] onFixed = new double[columns.length][count];
-    for (int c = 0; c < columns.length; c++) {
-      for (int p = 0; p < v.length; p++) {
-        Dense.addScaled(onFixed[c], 0, columns[c][p], v[p], 0, count);
-      }
-    }
-    for (int a = 0; a < columns.length; a++) {
-      double[] fixed = new double[count];
-      for (int c = 0; c < columns.length; c++) {
-        Dense.addScaled(fixed, 0, fixedCovariance()[a][c], onFixed[c], 0, count);
-      }
-      for (int p = 0; p < v.length; p++) {
-        Dense.addScaled(result[p], 0, -columns[a][p], fixed, 0, count);
-      }
-    }
-    return result;
-  }
+  /** P times a matrix, one array for each row. */
+  abstract double[][] project(double[][] v);
 
   /** v' P w for each pair of some vectors, the half up to the diagonal. */
   double[][] projectedProducts(double[][] vectors) {
@@ -170,15 +130,15 @@ abstract class Likelihood {
     return result;
   }
 
-  /** tr(Q V_k). */
+  /** tr(P V_k). */
   final double[] traces() {
     double[] result = new double[data.components()];
     for (int k = 0; k < data.factors(); k++) {
-      for (double entry : levelDiagonal(k, restricted)) {
+      for (double entry : levelDiagonal(k)) {
         result[k] += entry;
       }
     }
-    double[] rows = rowDiagonal(restricted);
+    double[] rows = rowDiagonal();
     for (int p = 0; p < rows.length; p++) {
       result[data.factors()] += rows[p] / data.readings[p];
     }

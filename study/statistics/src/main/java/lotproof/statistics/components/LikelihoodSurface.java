@@ -1,7 +1,6 @@
 package lotproof.statistics.components;
 
 import java.util.Arrays;
-import lotproof.statistics.components.FitOptions.Criterion;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -15,7 +14,6 @@ final class LikelihoodSurface {
   private static final int MOST_DENSE_ROWS = 1000;
 
   private final CellMeans data;
-  private final Criterion criterion;
   private final MixedModelEquations equations;
   private @Nullable DenseLikelihood dense;
   private Likelihood last;
@@ -24,10 +22,9 @@ final class LikelihoodSurface {
   private Likelihood.@Nullable Derivatives lastDerivatives;
   private int evaluations;
 
-  LikelihoodSurface(CellMeans data, Criterion criterion) {
+  LikelihoodSurface(CellMeans data) {
     this.data = data;
-    this.criterion = criterion;
-    this.equations = new MixedModelEquations(data, criterion);
+    this.equations = new MixedModelEquations(data);
     this.last = equations;
   }
 
@@ -70,7 +67,7 @@ final class LikelihoodSurface {
     if (cancels) {
       DenseLikelihood existing = dense;
       if (existing == null) {
-        existing = new DenseLikelihood(data, criterion);
+        existing = new DenseLikelihood(data);
         dense = existing;
       }
       last = existing;
@@ -87,10 +84,6 @@ final class LikelihoodSurface {
 
   Likelihood last() {
     return last;
-  }
-
-  Criterion criterion() {
-    return criterion;
   }
 
   CellMeans data() {

@@ -2,7 +2,6 @@ package lotproof.statistics.components;
 
 import java.util.Arrays;
 import java.util.Optional;
-import lotproof.statistics.components.FitOptions.Criterion;
 import lotproof.statistics.linear.Dense;
 import lotproof.statistics.linear.SmallMatrix;
 import lotproof.statistics.linear.SparsePattern;
@@ -42,8 +41,8 @@ final class MixedModelEquations extends Likelihood {
   private double[][] covariance = new double[0][];
   private double @Nullable [][] whitened;
 
-  MixedModelEquations(CellMeans data, Criterion criterion) {
-    super(data, criterion);
+  MixedModelEquations(CellMeans data) {
+    super(data);
     order = data.order();
     pattern = order.pattern;
     weight = new double[data.rows];
@@ -97,7 +96,7 @@ final class MixedModelEquations extends Likelihood {
     return -0.5 * (logDeterminant + fixedAndQuadratic());
   }
 
-  /** log|X'V^-1 X| where the criterion has it, plus y'Py. */
+  /** log|X'V^-1 X| plus y'Py. */
   private double fixedAndQuadratic() {
     int columns = data.fixed.length;
     double[][] vectors = Arrays.copyOf(data.fixed, columns + 1);
@@ -118,7 +117,7 @@ final class MixedModelEquations extends Likelihood {
     double[] right = Arrays.copyOf(products[columns], columns);
     return products[columns][columns]
         - SmallMatrix.quadratic(covariance, right)
-        + (restricted ? SmallMatrix.logDeterminant(gram) : 0);
+        + SmallMatrix.logDeterminant(gram);
   }
 
   /** v' V^-1 w for each pair of some vectors, the half up to the diagonal, from half a solution. */
@@ -159,8 +158,8 @@ final class MixedModelEquations extends Likelihood {
     return sums;
   }
 
-  @Override
-  double[] whiten(double[] v) {
+  /** V^-1 v. */
+  private double[] whiten(double[] v) {
     double[] sums = scaledSums(weighted(v));
     pattern.solveLower(factor, sums);
     pattern.solveUpper(factor, sums);
@@ -177,7 +176,38 @@ final class MixedModelEquations extends Likelihood {
   }
 
   @Override
-  double[][] whiten(double[][] v) {
+  double[] project(double[] v) {
+    double[] result = whiten(v);
+    double[][] columns = whitenedFixed();
+    double[] onFixed = new double[columns.length];
+    Arrays.setAll(onFixed, c -> Dense.dot(columns[c], v));
+    double[] fixed = SmallMatrix.times(covariance, onFixed);
+    for (int a = 0; a < columns.length; a++) {
+      Dense.addScaled(result, 0, -fixed[a], columns[a], 0, result.length);
+    }
+    return result;
+  }
+
+  @Override
+  double[][] project(double[][] v) {
+    double[][] result = whiten(v);
+    double[][] columns = whitenedFixed();
+    int count = v[0].length;
+    for (int a = 0; a < columns.length; a++) {
+      double[] fixed = new double[count];
+      for (int c = 0; c < columns.length; c++) {
+        for (int p = 0; p < v.length; p++) {
+          Dense.addScaled(fixed, 0, covariance[a][c] * columns[c][p], v[p], 0, count);
+        }
+      }
+      for (int p = 0; p < v.length; p++) {
+        Dense.addScaled(result[p], 0, -columns[a][p], fixed, 0, count);
+      }
+    }
+    return result;
+  }
+
+  private double[][] whiten(double[][] v) {
     int count = v[0].length;
     double[][] sums = new double[lambda.length][count];
     for (int[] column : order.column) {
@@ -241,7 +271,7 @@ final class MixedModelEquations extends Likelihood {
   }
 
   @Override
-  double[] rowDiagonal(boolean projected) {
+  double[] rowDiagonal() {
     double[] entries = inverse();
     double[] result = new double[data.rows];
     for (int p = 0; p < result.length; p++) {
@@ -255,9 +285,7 @@ final class MixedModelEquations extends Likelihood {
       }
       result[p] = weight[p] - weight[p] * weight[p] * sum;
     }
-    if (projected) {
-      takeFixed(result, whitenedFixed());
-    }
+    takeFixed(result, whitenedFixed());
     return result;
   }
 
@@ -273,10 +301,10 @@ final class MixedModelEquations extends Likelihood {
   }
 
   @Override
-  double[] levelDiagonal(int k, boolean projected) {
+  double[] levelDiagonal(int k) {
     double[] result = new double[data.levelCount[k]];
     if (k == data.rowFactor) {
-      double[] rows = rowDiagonal(projected);
+      double[] rows = rowDiagonal();
       for (int p = 0; p < rows.length; p++) {
         result[data.level[k][p]] = rows[p];
       }
@@ -285,11 +313,8 @@ final class MixedModelEquations extends Likelihood {
     double[] diagonal = columnDiagonal();
     int[] columns = order.columnOfLevel[order.indexOf(k)];
     Arrays.setAll(result, i -> diagonal[columns[i]]);
-    if (projected) {
-      takeFixed(
-          result,
-          Arrays.stream(whitenedFixed()).map(v -> levelSums(k, v)).toArray(double[][]::new));
-    }
+    takeFixed(
+        result, Arrays.stream(whitenedFixed()).map(v -> levelSums(k, v)).toArray(double[][]::new));
     return result;
   }
 

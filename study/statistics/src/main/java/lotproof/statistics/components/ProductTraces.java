@@ -6,15 +6,15 @@ import org.apache.commons.rng.UniformRandomProvider;
 import org.apache.commons.rng.simple.RandomSource;
 
 /**
- * Traces of Q V_k Q V_l = |Z_k' Q Z_l|^2 (Frobenius), from images Q Z_l v.
+ * Traces of P V_k P V_l = |Z_k' P Z_l|^2 (Frobenius), from images P Z_l v.
  *
- * <p>Exact, from Q itself or level by level, unless that takes too long, and wherever k or l has
- * few levels, such as lots. Level by level, what only rows have follows from Q V Q = Q, tr(Q V_k) =
- * sum_l theta_l tr(Q V_k Q V_l).
+ * <p>Exact, from P itself or level by level, unless that takes too long, and wherever k or l has
+ * few levels, such as lots. Level by level, what only rows have follows from P V P = P, tr(P V_k) =
+ * sum_l theta_l tr(P V_k P V_l).
  *
  * <p>In larger studies, between factors with many levels, the squared lengths are averaged over
  * vectors v of random signs, whose seed is fixed; of a factor with itself only what stands beside
- * the diagonal is left to chance, because the diagonal of Z_k' Q Z_k is known. With n levels and m
+ * the diagonal is left to chance, because the diagonal of Z_k' P Z_k is known. With n levels and m
  * probes the relative standard error of what is left to chance is about sqrt(2 / (m n)): 0.6 % with
  * 2,000 levels of a factor, 1.2 % with 400; standard errors from the information are off by half of
  * that.
@@ -31,7 +31,7 @@ final class ProductTraces {
   /** Below this share of the total the variance of rows loses too many digits to divide by. */
   private static final double LEAST_ROW_SHARE = 1e-4;
 
-  /** Up to so many rows Q itself is formed. */
+  /** Up to so many rows P itself is formed. */
   private static final int FEW_ROWS = 300;
 
   /** Levels whose images are taken together. */
@@ -70,7 +70,7 @@ final class ProductTraces {
     return !probed && data.rows <= FEW_ROWS ? fromRows() : fromLevels();
   }
 
-  /** From Q itself: sums over its rows, then over its columns. */
+  /** From P itself: sums over its rows, then over its columns. */
   double[][] fromRows() {
     int count = data.components();
     double[][] result = new double[count][count];
@@ -78,7 +78,7 @@ final class ProductTraces {
     for (int p = 0; p < data.rows; p++) {
       identity[p][p] = 1;
     }
-    double[][] whole = likelihood.images(identity);
+    double[][] whole = likelihood.project(identity);
     for (int k = 0; k < count; k++) {
       boolean own = k == residual || k == data.rowFactor;
       double[][] rows = own ? whole : gathered(k, whole);
@@ -224,25 +224,25 @@ final class ProductTraces {
     return sums;
   }
 
-  /** diag(Z_l' Q Z_l). */
+  /** diag(Z_l' P Z_l). */
   private double[] diagonal(int l) {
     if (l < residual) {
-      return likelihood.levelDiagonal(l, likelihood.restricted);
+      return likelihood.levelDiagonal(l);
     }
-    double[] result = likelihood.rowDiagonal(likelihood.restricted);
+    double[] result = likelihood.rowDiagonal();
     for (int p = 0; p < result.length; p++) {
       result[p] /= data.readings[p];
     }
     return result;
   }
 
-  /** Q Z_l V, V one array for each level. */
+  /** P Z_l V, V one array for each level. */
   private double[][] image(int l, double[][] v) {
     double[][] spread = new double[data.rows][];
     for (int p = 0; p < spread.length; p++) {
       spread[p] = l == residual ? overRootOfReadings(p, v[p]) : v[data.level[l][p]];
     }
-    return likelihood.images(spread);
+    return likelihood.project(spread);
   }
 
   /** Z_k' V, V one array for each row. */

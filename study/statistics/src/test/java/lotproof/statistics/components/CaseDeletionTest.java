@@ -8,7 +8,6 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.stream.IntStream;
 import lotproof.statistics.Oracle;
-import lotproof.statistics.components.FitOptions.Criterion;
 import org.apache.commons.math3.stat.correlation.SpearmansCorrelation;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -23,7 +22,7 @@ class CaseDeletionTest {
   private record Changes(double[][] firstOrder, double[][] fitted) {}
 
   private static Changes changes(Observations study, String factor) {
-    ComponentsFit fit = Studies.fit(study, Criterion.REML);
+    ComponentsFit fit = Studies.fit(study);
     CaseDeletion deletion = new CaseDeletion(fit);
     int f = fit.index(new Component(factor));
     RandomFactor units = study.factors().get(f);
@@ -38,7 +37,7 @@ class CaseDeletionTest {
       CaseDeletion.Change change = deletion.without(gone);
       first[u] = Arrays.copyOf(change.variances(), change.variances().length + 1);
       first[u][first[u].length - 1] = change.mean();
-      ComponentsFit without = Studies.fit(part(study, kept), Criterion.REML);
+      ComponentsFit without = Studies.fit(part(study, kept));
       fitted[u] = new double[first[u].length];
       for (int k = 0; k < change.variances().length; k++) {
         fitted[u][k] = without.variances()[k] - fit.variances()[k];
@@ -84,7 +83,7 @@ class CaseDeletionTest {
     Observations study = Studies.read("lme4_pastes.csv", "strength", "batch;sample");
     List<String> casks =
         Studies.table("lme4_pastes.csv").stream().map(row -> row.getField("sample")).toList();
-    CaseDeletion deletion = new CaseDeletion(Studies.fit(study, Criterion.REML));
+    CaseDeletion deletion = new CaseDeletion(Studies.fit(study));
     checkStep(oracle, "X1", deletion.without(rows(casks, "A:a")));
     checkStep(oracle, "X2", deletion.without(rows(casks, "D:a", "H:c")));
     checkStep(oracle, "X3", deletion.without(rows(casks, "E:a", "E:b", "E:c")));
@@ -109,7 +108,7 @@ class CaseDeletionTest {
   @Test
   void nothingLeftOutChangesNothing() {
     Observations study = Studies.rotation(new Studies.Shape(9, 8, 2, 3, false, false), SDS, 0.1, 1);
-    ComponentsFit fit = Studies.fit(study, Criterion.REML);
+    ComponentsFit fit = Studies.fit(study);
     CaseDeletion.Change change = new CaseDeletion(fit).without(List.of());
     assertThat(change.variances()).containsOnly(0.0);
     assertThat(change.mean()).isZero();
@@ -118,9 +117,7 @@ class CaseDeletionTest {
   @Test
   void refusesAnObservationThatIsNotThere() {
     ComponentsFit fit =
-        Studies.fit(
-            Studies.rotation(new Studies.Shape(9, 8, 2, 3, false, false), SDS, 0.1, 1),
-            Criterion.REML);
+        Studies.fit(Studies.rotation(new Studies.Shape(9, 8, 2, 3, false, false), SDS, 0.1, 1));
     assertThatThrownBy(() -> new CaseDeletion(fit).without(List.of(100_000)))
         .isInstanceOf(IllegalArgumentException.class)
         .hasMessageContaining("100000");

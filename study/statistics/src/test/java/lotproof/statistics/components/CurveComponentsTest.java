@@ -8,7 +8,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Set;
 import lotproof.statistics.FoldedNormal;
-import lotproof.statistics.components.FitOptions.Criterion;
 import lotproof.statistics.components.FitOutcome.NotEstimable;
 import org.apache.commons.rng.UniformRandomProvider;
 import org.junit.jupiter.api.Test;
@@ -43,7 +42,7 @@ class CurveComponentsTest {
   @ValueSource(longs = {1, 2, 3})
   void onePointRepeatsTheUnivariateFit(long seed) {
     Observations study = study(seed);
-    ComponentsFit fit = Studies.fit(study, Criterion.REML);
+    ComponentsFit fit = Studies.fit(study);
     assertThat(fit.record().atBoundary()).isEmpty();
     CurveComponents curves = estimate(multiples(study.values(), 1), study);
     for (Component name : fit.components()) {
@@ -93,7 +92,7 @@ class CurveComponentsTest {
       for (int run = 0; run < values.length; run++) {
         values[run] = curves[run][x];
       }
-      known.add(Studies.fit(study.withValues(values), Criterion.REML).variances());
+      known.add(Studies.fit(study.withValues(values)).variances());
     }
     CurveComponents far = estimate(curves, study);
     CurveComponents near =

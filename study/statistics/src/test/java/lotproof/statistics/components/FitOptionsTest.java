@@ -7,7 +7,6 @@ import static org.assertj.core.api.Assertions.within;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.IntStream;
-import lotproof.statistics.components.FitOptions.Criterion;
 import org.apache.commons.rng.UniformRandomProvider;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -25,12 +24,10 @@ class FitOptionsTest {
   @ValueSource(longs = {1, 2, 3, 4, 5, 6})
   void findsTheSameTopWithoutAUnit(long seed) {
     Observations all = study(seed);
-    ComponentsFit withAll = Studies.fit(all, Criterion.REML);
+    ComponentsFit withAll = Studies.fit(all);
     for (int unit : new int[] {0, 7, 19}) {
       Observations some = without(all, unit);
-      same(
-          ComponentsFitter.fit(some, FitOptions.REML.from(withAll)),
-          Studies.fit(some, Criterion.REML));
+      same(ComponentsFitter.fit(some, FitOptions.REML.from(withAll)), Studies.fit(some));
     }
   }
 
@@ -38,7 +35,7 @@ class FitOptionsTest {
   @ValueSource(longs = {11, 12, 13})
   void findsTheSameTopOfOtherValuesOfOneStructure(long seed) {
     Observations first = study(seed);
-    ComponentsFit known = Studies.fit(first, Criterion.REML);
+    ComponentsFit known = Studies.fit(first);
     double[] values = first.values();
     UniformRandomProvider random = Studies.random(seed);
     for (int i = 0; i < values.length; i++) {
@@ -46,12 +43,12 @@ class FitOptionsTest {
     }
     same(
         ComponentsFitter.fit(known.observations().withValues(values), FitOptions.REML.from(known)),
-        Studies.fit(first.withValues(values), Criterion.REML));
+        Studies.fit(first.withValues(values)));
   }
 
   @Test
   void wantsAVarianceForEachComponent() {
-    ComponentsFit fit = Studies.fit(study(1), Criterion.REML);
+    ComponentsFit fit = Studies.fit(study(1));
     assertThatThrownBy(() -> FitOptions.REML.from(fit, new double[] {1, 2}))
         .isInstanceOf(IllegalArgumentException.class)
         .hasMessageContaining("4");

@@ -10,7 +10,6 @@ import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.Interval;
 import lotproof.statistics.Oracle;
 import lotproof.statistics.components.ComponentsFit.FixedEffect;
-import lotproof.statistics.components.FitOptions.Criterion;
 import lotproof.statistics.components.FitOutcome.NotEstimable;
 import lotproof.statistics.components.Observations.FixedColumn;
 import org.junit.jupiter.api.Test;
@@ -40,7 +39,7 @@ class FixedColumnsTest {
         rows.stream().mapToDouble(row -> Double.parseDouble(row.getField("avg"))).toArray();
     Observations observations =
         new Observations(values, List.of(Studies.factor(rows, "run:wafer")), columns);
-    ComponentsFit fit = Studies.fit(observations, Criterion.REML);
+    ComponentsFit fit = Studies.fit(observations);
     assertThat(fit.variances()[0]).isCloseTo(0.000167911699999831, within(1e-12));
     assertThat(Math.sqrt(fit.variances()[1])).isCloseTo(0.0361682406724, within(1e-10));
     assertThat(fit.minusTwoLogLikelihood()).isCloseTo(-193.7900222483, within(1e-7));
@@ -70,10 +69,8 @@ class FixedColumnsTest {
       values[i] += 7 * within[i];
     }
     List<FixedColumn> column = List.of(new FixedColumn("order", within));
-    ComponentsFit moved =
-        Studies.fit(new Observations(values, plain.factors(), column), Criterion.REML);
-    ComponentsFit still =
-        Studies.fit(new Observations(plain.values(), plain.factors(), column), Criterion.REML);
+    ComponentsFit moved = Studies.fit(new Observations(values, plain.factors(), column));
+    ComponentsFit still = Studies.fit(new Observations(plain.values(), plain.factors(), column));
     assertThat(moved.fixedEffects().get(0).estimate() - 7)
         .isCloseTo(still.fixedEffects().get(0).estimate(), within(1e-9));
     assertThat(moved.variances()[0]).isCloseTo(still.variances()[0], within(1e-6));
@@ -97,7 +94,7 @@ class FixedColumnsTest {
             new FixedColumn("x", x),
             new FixedColumn("day 1", day[0]),
             new FixedColumn("day 2", day[1]));
-    return Studies.fit(new Observations(plain.values(), plain.factors(), columns), Criterion.REML);
+    return Studies.fit(new Observations(plain.values(), plain.factors(), columns));
   }
 
   @Test
@@ -130,8 +127,7 @@ class FixedColumnsTest {
     ComponentsFit fit =
         Studies.fit(
             new Observations(
-                plain.values(), plain.factors(), List.of(new FixedColumn("order", order))),
-            Criterion.REML);
+                plain.values(), plain.factors(), List.of(new FixedColumn("order", order))));
     FixedEffectIntervals.Estimate e = FixedEffectIntervals.of(fit, 0.9).get(0);
     assertThat(e.degreesOfFreedom()).isCloseTo(23, within(1e-5));
     double half = DistributionQuantiles.student(23, 0.95) * e.effect().standardError();

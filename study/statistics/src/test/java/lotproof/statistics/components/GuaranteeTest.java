@@ -8,7 +8,6 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Set;
 import lotproof.statistics.Interval;
-import lotproof.statistics.components.FitOptions.Criterion;
 import lotproof.statistics.components.SimulatedDesign.Kind;
 import org.apache.commons.rng.UniformRandomProvider;
 import org.junit.jupiter.api.BeforeAll;
@@ -147,7 +146,7 @@ class GuaranteeTest {
     int[] held = new int[truth.length];
     double[] width = new double[truth.length];
     for (int i = 0; i < STUDIES; i++) {
-      ComponentsFit fit = Studies.fit(design.draw(random, 0), Criterion.REML);
+      ComponentsFit fit = Studies.fit(design.draw(random, 0));
       List<Interval> intervals =
           adjusted
               ? ProfileIntervals.adjusted(fit, CONFIDENCE)

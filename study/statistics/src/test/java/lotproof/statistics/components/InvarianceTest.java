@@ -9,7 +9,6 @@ import java.util.Set;
 import java.util.function.UnaryOperator;
 import lotproof.statistics.Interval;
 import lotproof.statistics.components.BestLinearPredictors.FactorEffects;
-import lotproof.statistics.components.FitOptions.Criterion;
 import lotproof.statistics.components.FitOutcome.NotEstimable;
 import org.apache.commons.rng.UniformRandomProvider;
 import org.apache.commons.rng.sampling.PermutationSampler;
@@ -32,7 +31,7 @@ class InvarianceTest {
   private record Picture(List<Double> lengths, List<Double> pureNumbers) {}
 
   private static Picture picture(Observations study) {
-    ComponentsFit fit = Studies.fit(study, Criterion.REML);
+    ComponentsFit fit = Studies.fit(study);
     List<Double> lengths = new ArrayList<>();
     for (String name : ORDER) {
       Component component = new Component(name);
@@ -86,8 +85,8 @@ class InvarianceTest {
     Observations study = study(seed);
     Observations moved = mapped(study, v -> v + shift);
     same(picture(moved), picture(study), 1);
-    double mean = Studies.fit(study, Criterion.REML).mean();
-    assertThat(Studies.fit(moved, Criterion.REML).mean())
+    double mean = Studies.fit(study).mean();
+    assertThat(Studies.fit(moved).mean())
         .isCloseTo(mean + shift, within(1e-9 * (1 + Math.abs(shift))));
   }
 
@@ -125,7 +124,7 @@ class InvarianceTest {
     }
     Observations other = new Observations(study.values(), wider);
     same(picture(other), picture(study), 1);
-    ComponentsFit fit = Studies.fit(other, Criterion.REML);
+    ComponentsFit fit = Studies.fit(other);
     FactorEffects cells = BestLinearPredictors.predict(fit).get(0);
     int last = wider.get(0).levelCount() - 1;
     assertThat(cells.effects()[last]).isZero();
@@ -137,8 +136,8 @@ class InvarianceTest {
   @ValueSource(longs = {41, 42, 43})
   void reflectionSwapsTheLimits(long seed) {
     Observations study = study(seed);
-    ComponentsFit fit = Studies.fit(study, Criterion.REML);
-    ComponentsFit mirror = Studies.fit(mapped(study, v -> -v), Criterion.REML);
+    ComponentsFit fit = Studies.fit(study);
+    ComponentsFit mirror = Studies.fit(mapped(study, v -> -v));
     FutureUnitLimits a = FutureUnitLimits.of(fit, Set.of(), 0.99, 0.95);
     FutureUnitLimits b = FutureUnitLimits.of(mirror, Set.of(), 0.99, 0.95);
     assertThat(b.lower()).isCloseTo(-a.upper(), within(1e-8));
@@ -148,7 +147,7 @@ class InvarianceTest {
   @ParameterizedTest(name = "seed {0}")
   @ValueSource(longs = {61, 62, 63, 64, 65, 66})
   void limitsGrowWithContentAndConfidence(long seed) {
-    ComponentsFit fit = Studies.fit(study(seed), Criterion.REML);
+    ComponentsFit fit = Studies.fit(study(seed));
     double[] shares = {0.6, 0.8, 0.9, 0.95, 0.99};
     for (double fixed : shares) {
       FutureUnitLimits content = FutureUnitLimits.of(fit, Set.of(), shares[0], fixed);
@@ -175,9 +174,9 @@ class InvarianceTest {
   @ValueSource(longs = {51, 52, 53, 54})
   void refitIsTheFitOfTheOtherValues(long seed) {
     Studies.Shape shape = new Studies.Shape(45, 45, 2, 10, true, false);
-    ComponentsFit earlier = Studies.fit(Studies.rotation(shape, SDS, 0, seed), Criterion.REML);
+    ComponentsFit earlier = Studies.fit(Studies.rotation(shape, SDS, 0, seed));
     Observations other = Studies.rotation(shape, SDS, 0, seed + 100);
-    ComponentsFit fresh = Studies.fit(other, Criterion.REML);
+    ComponentsFit fresh = Studies.fit(other);
     ComponentsFit again =
         (ComponentsFit)
             ComponentsFitter.fit(

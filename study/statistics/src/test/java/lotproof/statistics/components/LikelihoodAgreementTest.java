@@ -7,7 +7,6 @@ import java.util.ArrayList;
 import java.util.List;
 import lotproof.statistics.components.BestLinearPredictors.FactorEffects;
 import lotproof.statistics.components.BestLinearPredictors.Residuals;
-import lotproof.statistics.components.FitOptions.Criterion;
 import lotproof.statistics.components.Observations.FixedColumn;
 import org.apache.commons.math3.linear.RealMatrix;
 import org.apache.commons.rng.UniformRandomProvider;
@@ -56,25 +55,23 @@ class LikelihoodAgreementTest {
   void bothWaysAgree(long seed) {
     CellMeans data = study(seed).cells();
     double[] theta = point(data.components(), seed);
-    for (Criterion criterion : Criterion.values()) {
-      Likelihood fast = new MixedModelEquations(data, criterion);
-      Likelihood dense = new DenseLikelihood(data, criterion);
-      double value = dense.logLikelihood(theta);
-      assertThat(fast.logLikelihood(theta)).isCloseTo(value, within(1e-9 * Math.abs(value)));
-      Likelihood.Derivatives a = fast.derivatives();
-      Likelihood.Derivatives b = dense.derivatives();
-      close(a.score(), b.score(), 1e-8);
-      for (int k = 0; k < theta.length; k++) {
-        close(a.expected()[k], b.expected()[k], 1e-8);
-        close(a.observed()[k], b.observed()[k], 1e-8);
-        if (k < data.factors()) {
-          close(fast.levelDiagonal(k, true), dense.levelDiagonal(k, true), 1e-8);
-        }
+    Likelihood fast = new MixedModelEquations(data);
+    Likelihood dense = new DenseLikelihood(data);
+    double value = dense.logLikelihood(theta);
+    assertThat(fast.logLikelihood(theta)).isCloseTo(value, within(1e-9 * Math.abs(value)));
+    Likelihood.Derivatives a = fast.derivatives();
+    Likelihood.Derivatives b = dense.derivatives();
+    close(a.score(), b.score(), 1e-8);
+    for (int k = 0; k < theta.length; k++) {
+      close(a.expected()[k], b.expected()[k], 1e-8);
+      close(a.observed()[k], b.observed()[k], 1e-8);
+      if (k < data.factors()) {
+        close(fast.levelDiagonal(k), dense.levelDiagonal(k), 1e-8);
       }
-      close(fast.rowDiagonal(true), dense.rowDiagonal(true), 1e-8);
-      close(fast.meanVarianceGradient(), dense.meanVarianceGradient(), 1e-8);
-      close(fast.fixedEstimates(), dense.fixedEstimates(), 1e-8);
     }
+    close(fast.rowDiagonal(), dense.rowDiagonal(), 1e-8);
+    close(fast.meanVarianceGradient(), dense.meanVarianceGradient(), 1e-8);
+    close(fast.fixedEstimates(), dense.fixedEstimates(), 1e-8);
   }
 
   @ParameterizedTest(name = "seed {0}")
@@ -88,38 +85,34 @@ class LikelihoodAgreementTest {
     }
     double unit = data.scale * data.scale;
     double[] unscaled = java.util.Arrays.stream(theta).map(v -> v * unit).toArray();
-    for (Criterion criterion : Criterion.values()) {
-      SlowLikelihood slow = new SlowLikelihood(study, criterion);
-      Likelihood fast = new MixedModelEquations(data, criterion);
-      fast.logLikelihood(theta);
-      Likelihood.Derivatives slopes = fast.derivatives();
-      double[][] information = slopes.expected();
-      RealMatrix projection = slow.projection(unscaled);
-      for (int k = 0; k < theta.length; k++) {
-        double expected = slow.slope(unscaled, k, 1e-5 * unit) * unit;
-        assertThat(slopes.score()[k]).isCloseTo(expected, within(1e-4 * (1 + Math.abs(expected))));
-        double[] above = theta.clone();
-        double[] below = theta.clone();
-        above[k] += 1e-5;
-        below[k] -= 1e-5;
-        fast.logLikelihood(above);
-        double[] up = fast.derivatives().score();
-        fast.logLikelihood(below);
-        double[] down = fast.derivatives().score();
-        for (int l = 0; l < theta.length; l++) {
-          double curve = -(up[l] - down[l]) / 2e-5;
-          double size = Math.abs(curve) + information[k][l] + 1;
-          assertThat(slopes.observed()[k][l]).isCloseTo(curve, within(1e-5 * size));
-          if (criterion == Criterion.REML) {
-            RealMatrix product =
-                projection
-                    .multiply(slow.covarianceOf(k))
-                    .multiply(projection)
-                    .multiply(slow.covarianceOf(l));
-            double trace = product.getTrace() / 2 * unit * unit;
-            assertThat(information[k][l]).isCloseTo(trace, within(1e-8 * (1 + trace)));
-          }
-        }
+    SlowLikelihood slow = new SlowLikelihood(study);
+    Likelihood fast = new MixedModelEquations(data);
+    fast.logLikelihood(theta);
+    Likelihood.Derivatives slopes = fast.derivatives();
+    double[][] information = slopes.expected();
+    RealMatrix projection = slow.projection(unscaled);
+    for (int k = 0; k < theta.length; k++) {
+      double expected = slow.slope(unscaled, k, 1e-5 * unit) * unit;
+      assertThat(slopes.score()[k]).isCloseTo(expected, within(1e-4 * (1 + Math.abs(expected))));
+      double[] above = theta.clone();
+      double[] below = theta.clone();
+      above[k] += 1e-5;
+      below[k] -= 1e-5;
+      fast.logLikelihood(above);
+      double[] up = fast.derivatives().score();
+      fast.logLikelihood(below);
+      double[] down = fast.derivatives().score();
+      for (int l = 0; l < theta.length; l++) {
+        double curve = -(up[l] - down[l]) / 2e-5;
+        double size = Math.abs(curve) + information[k][l] + 1;
+        assertThat(slopes.observed()[k][l]).isCloseTo(curve, within(1e-5 * size));
+        RealMatrix product =
+            projection
+                .multiply(slow.covarianceOf(k))
+                .multiply(projection)
+                .multiply(slow.covarianceOf(l));
+        double trace = product.getTrace() / 2 * unit * unit;
+        assertThat(information[k][l]).isCloseTo(trace, within(1e-8 * (1 + trace)));
       }
     }
   }
@@ -128,32 +121,30 @@ class LikelihoodAgreementTest {
   @ValueSource(longs = {31, 32, 33, 34, 35, 36, 37, 38, 39, 40, 41, 42})
   void fitIsASummitOfTheDefinition(long seed) {
     Observations study = study(seed);
-    for (Criterion criterion : Criterion.values()) {
-      ComponentsFit fit = Studies.fit(study, criterion);
-      SlowLikelihood slow = new SlowLikelihood(study, criterion);
-      double[] theta = fit.variances();
-      double best = fit.minusTwoLogLikelihood();
-      assertThat(fit.record().converged()).as(fit.record().toString()).isTrue();
-      assertThat(slow.minusTwoLog(theta)).isCloseTo(best, within(1e-7));
-      double total = java.util.Arrays.stream(theta).sum();
-      UniformRandomProvider random = Studies.random(seed);
-      for (int k = 0; k < theta.length; k++) {
-        double step = theta[k] > 0 ? 1e-4 * theta[k] : 1e-6 * total;
-        double slope = slow.slope(theta, k, step) * Math.max(theta[k], 1e-3 * total);
-        if (theta[k] > 0) {
-          assertThat(slope).as("slope at " + fit.components().get(k)).isCloseTo(0, within(1e-4));
-        } else {
-          assertThat(slope).as("slope at bound").isLessThan(1e-6);
-        }
-        assertThat(fit.score()[k] * (theta[k] > 0 ? theta[k] : total)).isLessThan(1e-7);
+    ComponentsFit fit = Studies.fit(study);
+    SlowLikelihood slow = new SlowLikelihood(study);
+    double[] theta = fit.variances();
+    double best = fit.minusTwoLogLikelihood();
+    assertThat(fit.record().converged()).as(fit.record().toString()).isTrue();
+    assertThat(slow.minusTwoLog(theta)).isCloseTo(best, within(1e-7));
+    double total = java.util.Arrays.stream(theta).sum();
+    UniformRandomProvider random = Studies.random(seed);
+    for (int k = 0; k < theta.length; k++) {
+      double step = theta[k] > 0 ? 1e-4 * theta[k] : 1e-6 * total;
+      double slope = slow.slope(theta, k, step) * Math.max(theta[k], 1e-3 * total);
+      if (theta[k] > 0) {
+        assertThat(slope).as("slope at " + fit.components().get(k)).isCloseTo(0, within(1e-4));
+      } else {
+        assertThat(slope).as("slope at bound").isLessThan(1e-6);
       }
-      for (int trial = 0; trial < 20; trial++) {
-        double[] other = new double[theta.length];
-        for (int k = 0; k < other.length; k++) {
-          other[k] = 1.5 * total * random.nextDouble() * (random.nextBoolean() ? 1 : 0.05);
-        }
-        assertThat(slow.minusTwoLog(other)).isGreaterThan(best - 1e-7);
+      assertThat(fit.score()[k] * (theta[k] > 0 ? theta[k] : total)).isLessThan(1e-7);
+    }
+    for (int trial = 0; trial < 20; trial++) {
+      double[] other = new double[theta.length];
+      for (int k = 0; k < other.length; k++) {
+        other[k] = 1.5 * total * random.nextDouble() * (random.nextBoolean() ? 1 : 0.05);
       }
+      assertThat(slow.minusTwoLog(other)).isGreaterThan(best - 1e-7);
     }
   }
 
@@ -161,9 +152,9 @@ class LikelihoodAgreementTest {
   @ValueSource(longs = {51, 52, 53, 54})
   void effectsAndResidualsAreThoseOfTheDefinition(long seed) {
     Observations study = study(seed);
-    ComponentsFit fit = Studies.fit(study, Criterion.REML);
+    ComponentsFit fit = Studies.fit(study);
     double[] theta = fit.variances();
-    SlowLikelihood slow = new SlowLikelihood(study, Criterion.REML);
+    SlowLikelihood slow = new SlowLikelihood(study);
     RealMatrix projection = slow.projection(theta);
     double[] py = projection.operate(slow.values()).toArray();
     List<FactorEffects> effects = BestLinearPredictors.predict(fit);

@@ -5,7 +5,6 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.util.List;
 import java.util.Set;
-import lotproof.statistics.components.FitOptions.Criterion;
 import lotproof.statistics.components.FitOutcome.NotEstimable;
 import lotproof.statistics.components.Observations.FixedColumn;
 import org.junit.jupiter.api.Test;
@@ -153,7 +152,7 @@ class NotEstimableTest {
       alternating += values[i] - values[12 + i];
     }
     values[0] -= alternating;
-    ComponentsFit fit = Studies.fit(study.withValues(values), Criterion.REML);
+    ComponentsFit fit = Studies.fit(study.withValues(values));
     assertThat(fit.record().converged()).isTrue();
     assertThat(fit.variance(new Component("cell"))).isBetween(0.2, 4.0);
     assertThat(ProfileIntervals.ofStandardDeviations(fit, 0.95)).hasSize(3);
@@ -174,8 +173,7 @@ class NotEstimableTest {
 
   @Test
   void twoReadingsAreEnoughForOneSpread() {
-    ComponentsFit fit =
-        Studies.fit(new Observations(new double[] {1, 3}, List.of()), Criterion.REML);
+    ComponentsFit fit = Studies.fit(new Observations(new double[] {1, 3}, List.of()));
     assertThat(fit.variance(Component.RESIDUAL)).isEqualTo(2);
     assertThat(fit.mean()).isEqualTo(2);
   }
@@ -194,8 +192,7 @@ class NotEstimableTest {
     assertThatThrownBy(() -> new RandomFactor(new Component("cell"), new int[] {2}, 2))
         .isInstanceOf(IllegalArgumentException.class)
         .hasMessageContaining("0..1");
-    ComponentsFit fit =
-        Studies.fit(new Observations(new double[] {1, 3, 4}, List.of()), Criterion.REML);
+    ComponentsFit fit = Studies.fit(new Observations(new double[] {1, 3, 4}, List.of()));
     assertThatThrownBy(() -> ProfileIntervals.ofStandardDeviations(fit, Double.NaN))
         .isInstanceOf(IllegalArgumentException.class);
     assertThatThrownBy(() -> fit.variance(new Component("cell")))

@@ -5,7 +5,6 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.Arrays;
 import java.util.List;
-import lotproof.statistics.components.FitOptions.Criterion;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -31,20 +30,18 @@ class ProductTracesTest {
       theta[k] = k == 1 && seed % 2 == 0 ? 0 : 1.0 / (k + 1);
     }
     theta[theta.length - 1] = Math.max(residual, 1e-3);
-    for (Criterion criterion : Criterion.values()) {
-      MixedModelEquations likelihood = new MixedModelEquations(data, criterion);
-      assertThat(likelihood.logLikelihood(theta)).isFinite();
-      double[][] exact = new ProductTraces(likelihood, false).of();
-      double[][] probed = new ProductTraces(likelihood, true).of();
-      for (int k = 0; k < theta.length; k++) {
-        for (int l = 0; l < theta.length; l++) {
-          boolean lots = isFew(data, k) || isFew(data, l);
-          double size = Math.sqrt(exact[k][k] * exact[l][l]);
-          // sqrt(2 / (32 probes x 300 levels)) is 1.4 %
-          assertThat(probed[k][l])
-              .as("seed " + seed + ", " + k + " with " + l)
-              .isCloseTo(exact[k][l], within((lots ? 1e-8 : 0.05) * size));
-        }
+    MixedModelEquations likelihood = new MixedModelEquations(data);
+    assertThat(likelihood.logLikelihood(theta)).isFinite();
+    double[][] exact = new ProductTraces(likelihood, false).of();
+    double[][] probed = new ProductTraces(likelihood, true).of();
+    for (int k = 0; k < theta.length; k++) {
+      for (int l = 0; l < theta.length; l++) {
+        boolean lots = isFew(data, k) || isFew(data, l);
+        double size = Math.sqrt(exact[k][k] * exact[l][l]);
+        // sqrt(2 / (32 probes x 300 levels)) is 1.4 %
+        assertThat(probed[k][l])
+            .as("seed " + seed + ", " + k + " with " + l)
+            .isCloseTo(exact[k][l], within((lots ? 1e-8 : 0.05) * size));
       }
     }
   }
@@ -56,18 +53,16 @@ class ProductTracesTest {
     CellMeans data = Studies.rotation(shape, SDS, 0.02, 3).cells();
     double[] theta = new double[data.components()];
     Arrays.setAll(theta, k -> k == 1 ? 0 : 1.0 / (k + 1));
-    for (Criterion criterion : Criterion.values()) {
-      for (Likelihood likelihood :
-          List.of(new MixedModelEquations(data, criterion), new DenseLikelihood(data, criterion))) {
-        assertThat(likelihood.logLikelihood(theta)).isFinite();
-        ProductTraces traces = new ProductTraces(likelihood);
-        double[][] byRows = traces.fromRows();
-        double[][] byLevels = traces.fromLevels();
-        for (int k = 0; k < theta.length; k++) {
-          for (int l = 0; l < theta.length; l++) {
-            double size = Math.sqrt(byLevels[k][k] * byLevels[l][l]);
-            assertThat(byRows[k][l]).isCloseTo(byLevels[k][l], within(1e-10 * size));
-          }
+    for (Likelihood likelihood :
+        List.of(new MixedModelEquations(data), new DenseLikelihood(data))) {
+      assertThat(likelihood.logLikelihood(theta)).isFinite();
+      ProductTraces traces = new ProductTraces(likelihood);
+      double[][] byRows = traces.fromRows();
+      double[][] byLevels = traces.fromLevels();
+      for (int k = 0; k < theta.length; k++) {
+        for (int l = 0; l < theta.length; l++) {
+          double size = Math.sqrt(byLevels[k][k] * byLevels[l][l]);
+          assertThat(byRows[k][l]).isCloseTo(byLevels[k][l], within(1e-10 * size));
         }
       }
     }
@@ -83,7 +78,7 @@ class ProductTracesTest {
     Observations study = Studies.rotation(shape, SDS, 0.02, 7);
     CellMeans data = study.cells();
     assertThat(ProductTraces.probed(data)).isTrue();
-    ComponentsFit fit = Studies.fit(study, Criterion.REML);
+    ComponentsFit fit = Studies.fit(study);
     assertThat(fit.record().converged()).as(fit.record().toString()).isTrue();
     double[] score = fit.score();
     double[][] information = fit.information();

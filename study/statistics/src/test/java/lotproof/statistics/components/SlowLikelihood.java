@@ -1,6 +1,5 @@
 package lotproof.statistics.components;
 
-import lotproof.statistics.components.FitOptions.Criterion;
 import org.apache.commons.math3.linear.Array2DRowRealMatrix;
 import org.apache.commons.math3.linear.ArrayRealVector;
 import org.apache.commons.math3.linear.LUDecomposition;
@@ -14,14 +13,12 @@ import org.apache.commons.math3.linear.RealVector;
  */
 final class SlowLikelihood {
   private final Observations observations;
-  private final boolean restricted;
   private final int n;
   private final RealMatrix x;
   private final RealVector y;
 
-  SlowLikelihood(Observations observations, Criterion criterion) {
+  SlowLikelihood(Observations observations) {
     this.observations = observations;
-    this.restricted = criterion == Criterion.REML;
     this.y = new ArrayRealVector(observations.values());
     this.n = y.getDimension();
     int columns = observations.fixedColumns().size();
@@ -70,10 +67,10 @@ final class SlowLikelihood {
     LUDecomposition v = new LUDecomposition(covariance(theta), 1e-14);
     RealMatrix gram = x.transpose().multiply(v.getSolver().solve(x));
     RealVector py = projection(theta).operate(y);
-    int free = restricted ? n - x.getColumnDimension() : n;
+    int free = n - x.getColumnDimension();
     double result = free * Math.log(2 * Math.PI) + logDeterminant(v, n) + y.dotProduct(py);
     int columns = gram.getRowDimension();
-    return restricted ? result + logDeterminant(new LUDecomposition(gram), columns) : result;
+    return result + logDeterminant(new LUDecomposition(gram), columns);
   }
 
   private static double logDeterminant(LUDecomposition lu, int n) {

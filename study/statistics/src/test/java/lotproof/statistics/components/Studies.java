@@ -12,7 +12,6 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Objects;
 import java.util.Set;
-import lotproof.statistics.components.FitOptions.Criterion;
 import lotproof.statistics.components.FitOutcome.NotEstimable;
 import org.apache.commons.rng.UniformRandomProvider;
 import org.apache.commons.rng.sampling.distribution.NormalizedGaussianSampler;
@@ -60,8 +59,8 @@ final class Studies {
     return RandomFactor.of(new Component(name), labels);
   }
 
-  static ComponentsFit fit(Observations observations, Criterion criterion) {
-    FitOutcome outcome = ComponentsFitter.fit(observations, FitOptions.of(criterion));
+  static ComponentsFit fit(Observations observations) {
+    FitOutcome outcome = ComponentsFitter.fit(observations, FitOptions.REML);
     if (outcome instanceof ComponentsFit fit) {
       return fit;
     }
@@ -135,7 +134,7 @@ final class Studies {
       int point = x;
       double[] values = Arrays.stream(curves).mapToDouble(curve -> curve[point]).toArray();
       if (Arrays.stream(values).distinct().count() > 1) {
-        ComponentsFit fit = fit(new Observations(values, factors), Criterion.REML);
+        ComponentsFit fit = fit(new Observations(values, factors));
         points.add(FutureUnitLimits.of(fit, Set.of(), 0.95, confidence));
       }
     }
