@@ -5,6 +5,7 @@ import java.util.Arrays;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.function.Supplier;
 import lotproof.statistics.components.Observations.FixedColumn;
 import org.jspecify.annotations.Nullable;
 
@@ -51,7 +52,7 @@ final class CellMeans {
   private final CellMeans structure;
 
   private @Nullable EliminationOrder order;
-  private @Nullable MomentStart moments;
+  private double @Nullable [][] startInformation;
 
   CellMeans(Observations observations) {
     this.observations = observations;
@@ -246,12 +247,12 @@ final class CellMeans {
     return known;
   }
 
-  /** Estimates to start from, of which the structure's part is worked out once. */
-  MomentStart moments() {
-    MomentStart known = structure.moments;
+  /** Expected information where every fit starts; the same for all values on the structure. */
+  double[][] startInformation(Supplier<double[][]> work) {
+    double[][] known = structure.startInformation;
     if (known == null) {
-      known = new MomentStart(structure);
-      structure.moments = known;
+      known = work.get();
+      structure.startInformation = known;
     }
     return known;
   }
