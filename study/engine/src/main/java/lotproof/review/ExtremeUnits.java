@@ -5,6 +5,7 @@ import java.util.Arrays;
 import java.util.Comparator;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.stream.Stream;
@@ -74,7 +75,7 @@ public final class ExtremeUnits {
       if (effects.length < FEWEST_TO_COMPARE || flat) {
         continue;
       }
-      ModifiedZ modified = ModifiedZ.of(effects);
+      Optional<ModifiedZ> modified = ModifiedZ.of(effects);
       int most = Math.min(MOST_OUTLIERS, effects.length / 4);
       for (GeneralizedEsd.Step step : GeneralizedEsd.test(effects, most, LEVEL).extremes()) {
         int i = step.index();
@@ -85,9 +86,7 @@ public final class ExtremeUnits {
                 characteristic,
                 new Outlier(
                     effects[i],
-                    modified instanceof ModifiedZ.Scores known
-                        ? OptionalDouble.of(known.scores().get(i))
-                        : OptionalDouble.empty(),
+                    modified.stream().mapToDouble(z -> z.scores().get(i)).findFirst(),
                     new Finding.OutlierTest(
                         step.statistic(), step.criticalValue(), effects.length)),
                 crossed,

@@ -21,7 +21,6 @@ import lotproof.statistics.homogeneity.BrownForsythe;
 import lotproof.statistics.outliers.Cochran;
 import lotproof.statistics.outliers.GeneralizedEsd;
 import lotproof.statistics.outliers.Grubbs;
-import lotproof.statistics.outliers.Grubbs.Side;
 import lotproof.statistics.outliers.ModifiedZ;
 import lotproof.statistics.sequence.RunsTest;
 import lotproof.statistics.sequence.Trend;
@@ -108,7 +107,7 @@ final class DataChecks {
       checks.add(DataCheck.notDone(Kind.GRUBBS, about));
       return;
     }
-    Grubbs.test(effects, Side.EITHER, DataCheck.NOTABLE_LEVEL)
+    Grubbs.test(effects, DataCheck.NOTABLE_LEVEL)
         .ifPresent(
             test ->
                 checks.add(
@@ -131,17 +130,17 @@ final class DataChecks {
               test.extremeCount(),
               OptionalDouble.empty()));
     }
-    if (ModifiedZ.of(effects) instanceof ModifiedZ.Scores scores) {
-      checks.add(
-          pointingAt(
-              Kind.MODIFIED_Z,
-              about,
-              scores.beyond(ModifiedZ.CUSTOMARY_THRESHOLD).stream().map(names::get).toList(),
-              scores.scores().stream().mapToDouble(Math::abs).max().orElse(0),
-              OptionalDouble.of(ModifiedZ.CUSTOMARY_THRESHOLD)));
-    } else {
-      checks.add(DataCheck.notDone(Kind.MODIFIED_Z, about));
-    }
+    checks.add(
+        ModifiedZ.of(effects)
+            .map(
+                z ->
+                    pointingAt(
+                        Kind.MODIFIED_Z,
+                        about,
+                        z.beyond().stream().map(names::get).toList(),
+                        z.scores().stream().mapToDouble(Math::abs).max().orElse(0),
+                        OptionalDouble.of(ModifiedZ.CUSTOMARY_THRESHOLD)))
+            .orElseGet(() -> DataCheck.notDone(Kind.MODIFIED_Z, about)));
     if (effects.length >= FEWEST_FOR_TWO_GROUPS) {
       TwoGroups.of(effects)
           .ifPresent(
@@ -224,7 +223,7 @@ final class DataChecks {
       return;
     }
     About about = new About(y.length, "value", 0);
-    RunsTest.aboutMedian(y, RunsTest.Ties.DROPPED)
+    RunsTest.aboutMedian(y)
         .map(t -> DataCheck.byChance(Kind.RUNS, about, t.statistic(), t.pValue()))
         .ifPresent(checks::add);
     Trend trend = Trend.of(y);

@@ -9,7 +9,6 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.stream.IntStream;
 import lotproof.model.FactorPlan;
@@ -267,7 +266,7 @@ public record Spread(SpreadOptions options) {
     return options
         .limits()
         .filter(asked -> oneSided.fittedSd() > 0)
-        .map(asked -> new ProcessLimits(asked.lower(), asked.upper(), OptionalDouble.empty()))
+        .map(asked -> new ProcessLimits(asked.lower(), asked.upper()))
         .map(
             asked ->
                 independent(plan, fit)

@@ -185,7 +185,7 @@ final class CopiedRuns {
     if (values.length < FEWEST_KITS) {
       return 0;
     }
-    return ModifiedZ.of(values) instanceof ModifiedZ.Scores scores ? ROBUST * scores.mad() : 0;
+    return ModifiedZ.of(values).map(z -> ROBUST * z.mad()).orElse(0.0);
   }
 
   /**

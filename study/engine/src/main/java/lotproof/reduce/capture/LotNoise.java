@@ -67,8 +67,7 @@ public record LotNoise(int compared, List<Excess> excess, boolean ratesDiffer) {
 
     Compared(List<Integer> noisy, ToDoubleFunction<Integer> noise) {
       logarithms = noisy.stream().mapToDouble(i -> Math.log(noise.applyAsDouble(i))).toArray();
-      scores =
-          ModifiedZ.of(logarithms) instanceof ModifiedZ.Scores found ? found.scores() : List.of();
+      scores = ModifiedZ.of(logarithms).map(ModifiedZ::scores).orElse(List.of());
     }
 
     boolean isFar(int at) {

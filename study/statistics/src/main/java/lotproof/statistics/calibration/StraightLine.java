@@ -23,14 +23,12 @@ public final class StraightLine {
 
   private final double intercept;
   private final double slope;
-  private final double meanLoad;
   private final double loadSquares;
   private final double[] deviations;
 
   private StraightLine(double slope, double x0, double y0, double[] x, double[] y) {
     this.slope = slope;
     this.intercept = y0 - slope * x0;
-    this.meanLoad = Summary.mean(x);
     this.loadSquares = products(x, x);
     this.deviations = new double[x.length];
     Arrays.setAll(deviations, i -> y[i] - y0 - slope * (x[i] - x0));
@@ -132,10 +130,5 @@ public final class StraightLine {
   /** Standard error of the slope. */
   public double slopeStandardError() {
     return residualSd() / Math.sqrt(loadSquares);
-  }
-
-  /** Standard error of the intercept. */
-  public double interceptStandardError() {
-    return residualSd() * Math.sqrt(1.0 / deviations.length + meanLoad * meanLoad / loadSquares);
   }
 }

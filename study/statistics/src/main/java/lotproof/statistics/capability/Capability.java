@@ -26,8 +26,6 @@ import org.apache.commons.statistics.distribution.NormalDistribution;
  *   <li>exact lower bound: the C with Pr(T(nu, 3 C sqrt(n)) ≤ 3 ppk sqrt(n)) = confidence, with the
  *       non-central Student T. Exact for the index at one limit; for the smaller of two it is the
  *       bound at the limit that the sample shows to be nearer.
- *   <li>pm = (U - L) / (6 sqrt(s² + (m - T)²)); interval with Boyles' effective degrees of freedom
- *       n (1 + l²)² / (1 + 2 l²), l = (m - T)/s.
  * </ul>
  *
  * <p>Units of several sources, such as lots: {@link FutureUnit}.
@@ -38,8 +36,7 @@ import org.apache.commons.statistics.distribution.NormalDistribution;
  * index too low, a mistake found in print.
  *
  * <p>Sources: NIST/SEMATECH e-Handbook, 6.1.6; ISO 22514-2 (names, from memory); A. F. Bissell,
- * Applied Statistics 39 (1990) 331-340 and R. A. Boyles, Journal of Quality Technology 23 (1991)
- * 17-26 (from memory).
+ * Applied Statistics 39 (1990) 331-340 (from memory).
  */
 public final class Capability {
   private static final NormalDistribution NORMAL = NormalDistribution.of(0, 1);
@@ -76,7 +73,6 @@ public final class Capability {
         NormalTolerance.oneSidedContentQuantile(n, degreesOfFreedom, 3 * ppk, confidence);
     OptionalDouble width = width(limits);
     OptionalDouble pp = index(width, value -> value / (6 * sd));
-    OptionalDouble pm = taguchi(mean, sd, width, limits.target());
     return new CapabilityIndices(
         pp,
         interval(pp, degreesOfFreedom, confidence),
@@ -85,8 +81,6 @@ public final class Capability {
         ppk,
         approximateInterval(ppk, degreesOfFreedom, n, confidence),
         exactQuantile / 3,
-        pm,
-        interval(pm, taguchiDegreesOfFreedom(mean, sd, n, limits.target()), confidence),
         tail(lower),
         tail(upper),
         NORMAL.survivalProbability(exactQuantile));
@@ -131,8 +125,6 @@ public final class Capability {
             least(distances, distance -> -twoSided.standardized(-distance)) / 3,
             confidence),
         bound / 3,
-        OptionalDouble.empty(),
-        Optional.empty(),
         tail(lower),
         tail(upper),
         NORMAL.survivalProbability(bound));
@@ -142,35 +134,14 @@ public final class Capability {
     return Arrays.stream(distances).map(formula).min().orElseThrow();
   }
 
-  private interface Formula {
-    double of(double value);
-  }
-
-  private static OptionalDouble index(OptionalDouble limit, Formula formula) {
-    return limit.isPresent()
-        ? OptionalDouble.of(formula.of(limit.getAsDouble()))
-        : OptionalDouble.empty();
+  private static OptionalDouble index(OptionalDouble limit, DoubleUnaryOperator formula) {
+    return limit.stream().map(formula).findFirst();
   }
 
   private static OptionalDouble width(ProcessLimits limits) {
     return limits.lower().isPresent() && limits.upper().isPresent()
         ? OptionalDouble.of(limits.upper().getAsDouble() - limits.lower().getAsDouble())
         : OptionalDouble.empty();
-  }
-
-  private static OptionalDouble taguchi(
-      double mean, double sd, OptionalDouble width, OptionalDouble target) {
-    if (target.isEmpty()) {
-      return OptionalDouble.empty();
-    }
-    return index(width, value -> value / (6 * Math.hypot(sd, mean - target.getAsDouble())));
-  }
-
-  private static double taguchiDegreesOfFreedom(
-      double mean, double sd, double n, OptionalDouble target) {
-    double offset = (mean - target.orElse(mean)) / sd;
-    double square = offset * offset;
-    return n * (1 + square) * (1 + square) / (1 + 2 * square);
   }
 
   private static Optional<Interval> interval(

@@ -16,9 +16,6 @@ import lotproof.statistics.Interval;
  * @param ppk the smaller of the two one-sided indices
  * @param ppkInterval two-sided confidence interval of ppk
  * @param ppkLowerBound one-sided lower confidence bound of ppk
- * @param pm (upper - lower) / (6 sqrt(s² + (mean - target)²)); present with both limits and a
- *     target
- * @param pmInterval confidence interval of pm
  * @param fractionBelow estimated fraction below the lower limit if the population is normal; 0
  *     without that limit
  * @param fractionAbove estimated fraction above the upper limit if the population is normal; 0
@@ -34,8 +31,6 @@ public record CapabilityIndices(
     double ppk,
     Interval ppkInterval,
     double ppkLowerBound,
-    OptionalDouble pm,
-    Optional<Interval> pmInterval,
     double fractionBelow,
     double fractionAbove,
     double nearerFractionUpperBound) {}

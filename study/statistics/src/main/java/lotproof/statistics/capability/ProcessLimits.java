@@ -8,16 +8,14 @@ import lotproof.statistics.Checks;
  *
  * @param lower smallest acceptable value
  * @param upper largest acceptable value, above the lower one
- * @param target the wanted value, if it is not simply "between the limits"
  */
-public record ProcessLimits(OptionalDouble lower, OptionalDouble upper, OptionalDouble target) {
+public record ProcessLimits(OptionalDouble lower, OptionalDouble upper) {
   public ProcessLimits {
     if (lower.isEmpty() && upper.isEmpty()) {
       throw new IllegalArgumentException("limits need a lower or an upper value");
     }
     lower.ifPresent(value -> Checks.finite(value, "lower"));
     upper.ifPresent(value -> Checks.finite(value, "upper"));
-    target.ifPresent(value -> Checks.finite(value, "target"));
     if (lower.isPresent() && upper.isPresent() && !(lower.getAsDouble() < upper.getAsDouble())) {
       throw new IllegalArgumentException(
           "lower limit " + lower.getAsDouble() + " must lie below upper " + upper.getAsDouble());

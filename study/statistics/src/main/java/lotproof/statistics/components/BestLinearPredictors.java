@@ -6,10 +6,9 @@ import java.util.List;
 /**
  * Predicted effects of the measured units and conditional residuals of the observations.
  *
- * <p>With P = V^-1 - V^-1 X (X'V^-1 X)^-1 X'V^-1: effect u_k = theta_k Z_k' P y, its prediction
- * error variance theta_k I - theta_k^2 Z_k' P Z_k, residual e = theta_e P y with variance theta_e^2
- * P. A level without an observation gets effect 0 and standard error sqrt(theta). Variances count
- * as known, so the standard errors are a little short in small studies.
+ * <p>With P = V^-1 - V^-1 X (X'V^-1 X)^-1 X'V^-1: effect u_k = theta_k Z_k' P y with variance
+ * theta_k^2 Z_k' P Z_k, residual e = theta_e P y with variance theta_e^2 P. A level without an
+ * observation gets effect 0. Variances count as known.
  *
  * <p>Source: Henderson (1975), Biometrics 31; Robinson (1991), Statistical Science 6 (from memory).
  */
@@ -27,17 +26,14 @@ public final class BestLinearPredictors {
       double[] sums = likelihood.levelSums(k, py);
       double[] information = likelihood.levelDiagonal(k);
       double[] effects = new double[sums.length];
-      double[] errors = new double[sums.length];
       double[] standardized = new double[sums.length];
       for (int i = 0; i < sums.length; i++) {
         effects[i] = data.scale * theta[k] * sums[i];
-        double left = theta[k] - theta[k] * theta[k] * information[i];
-        errors[i] = data.scale * Math.sqrt(Math.max(0, left));
         boolean defined = theta[k] > 0 && information[i] > 0;
         standardized[i] = defined ? sums[i] / Math.sqrt(information[i]) : 0;
       }
       Component component = data.observations.factors().get(k).component();
-      result.add(new FactorEffects(component, effects, errors, standardized));
+      result.add(new FactorEffects(component, effects, standardized));
     }
     return List.copyOf(result);
   }
@@ -72,12 +68,10 @@ public final class BestLinearPredictors {
    *
    * @param component of the factor
    * @param effects best linear unbiased predictions, theta Z'P y, shrunk toward zero
-   * @param standardErrors of prediction, sqrt(theta - theta^2 diag(Z'PZ)), variances taken as known
-   * @param standardized effect / sqrt(theta - standardError^2), near normal(0, 1); 0 when theta = 0
+   * @param standardized effect / sqrt(theta^2 diag(Z'PZ)), near normal(0, 1); 0 when theta = 0
    */
   @SuppressWarnings("ArrayRecordComponent") // a result, compared by no one
-  public record FactorEffects(
-      Component component, double[] effects, double[] standardErrors, double[] standardized) {}
+  public record FactorEffects(Component component, double[] effects, double[] standardized) {}
 
   /**
    * What is left of each observation after the mean and the predicted effects of its units.

@@ -97,21 +97,6 @@ public final class ComponentsFit implements FitOutcome {
     return List.copyOf(effects);
   }
 
-  /** Slope of the log-likelihood by each variance; below zero at a component that sits at zero. */
-  public double[] score() {
-    return times(scaledScore, 1 / (data.scale * data.scale));
-  }
-
-  /** Expected (Fisher) information of all variances, those at zero included. */
-  public double[][] information() {
-    double factor = 1 / (data.scale * data.scale);
-    double[][] result = new double[scaledInformation.length][];
-    for (int k = 0; k < result.length; k++) {
-      result[k] = times(times(scaledInformation[k], factor), factor);
-    }
-    return result;
-  }
-
   /** Derivative of the variance of the fitted mean by each variance, |Z_k' h|^2 with mean = h'y. */
   public double[] meanVarianceGradient() {
     return meanVarianceGradient.clone();

@@ -87,9 +87,12 @@ public final class GaugeStudy {
   private final int parts;
   private final int operators;
   private final int repeats;
-  private final Line part;
-  private final Line operator;
-  private final Line interaction;
+  final Line part;
+  final Line operator;
+
+  /** Tested against the repeats. */
+  final Line interaction;
+
   private final Line repeat;
 
   /** What parts and operators are compared with, and what stands for the repeats. */
@@ -183,21 +186,6 @@ public final class GaugeStudy {
       i++;
     }
     return new GaugeStudy(cells, level);
-  }
-
-  /** The line of the parts. */
-  public Line part() {
-    return part;
-  }
-
-  /** The line of the operators. */
-  public Line operator() {
-    return operator;
-  }
-
-  /** The line of the interaction, tested against the repeats. */
-  public Line interaction() {
-    return interaction;
   }
 
   /** The line of the repeats, before any pooling. */

@@ -1,6 +1,5 @@
 package lotproof.statistics.outliers;
 
-import java.util.Arrays;
 import java.util.Optional;
 import lotproof.statistics.Checks;
 import lotproof.statistics.DistributionQuantiles;
@@ -35,21 +34,6 @@ public record Cochran(int index, double statistic, double criticalValue, double 
 
   /**
    * The test.
-   *
-   * @param variances two or more variances, none negative
-   * @param valuesEach number of values behind each variance, 2 or more
-   * @param significance alpha
-   * @return empty when all variances are zero
-   */
-  public static Optional<Cochran> test(double[] variances, int valuesEach, double significance) {
-    Checks.atLeast(valuesEach, 2, "valuesEach");
-    int[] each = new int[variances.length];
-    Arrays.fill(each, valuesEach);
-    return test(variances, each, significance);
-  }
-
-  /**
-   * The test of variances on unequal degrees of freedom.
    *
    * @param variances two or more variances, none negative
    * @param values number of values behind each, 2 or more
@@ -88,17 +72,6 @@ public record Cochran(int index, double statistic, double criticalValue, double 
             df * v[least] / squares,
             1 / (1 + (freedom - df) / (df * f)),
             Math.min(1, v.length * chance)));
-  }
-
-  /** The critical value of p variances of n values each. */
-  public static double criticalValue(int variances, int valuesEach, double significance) {
-    Checks.atLeast(variances, 2, "variances");
-    Checks.atLeast(valuesEach, 2, "valuesEach");
-    Checks.fraction(significance, "significance");
-    double others = variances - 1.0;
-    double df = valuesEach - 1.0;
-    double f = DistributionQuantiles.fisherUpper(df, others * df, significance / variances);
-    return 1 / (1 + others / f);
   }
 
   /** Chance of a share of the sum of squares as large, by the F of its variance to the others'. */

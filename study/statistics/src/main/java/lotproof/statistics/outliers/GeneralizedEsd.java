@@ -29,11 +29,10 @@ public record GeneralizedEsd(List<Step> steps, int extremeCount) {
    * One step of the test.
    *
    * @param index position of the value in the data, from 0
-   * @param value the value set aside
    * @param statistic R
    * @param criticalValue lambda
    */
-  public record Step(int index, double value, double statistic, double criticalValue) {}
+  public record Step(int index, double statistic, double criticalValue) {}
 
   public GeneralizedEsd {
     steps = List.copyOf(steps);
@@ -71,10 +70,10 @@ public record GeneralizedEsd(List<Step> steps, int extremeCount) {
         break;
       }
       double mean = Summary.mean(left);
-      int at = Grubbs.farthest(left, mean, Grubbs.Side.EITHER);
+      int at = Grubbs.farthest(left, mean);
       double statistic = Math.abs(left[at] - mean) / sd;
-      double critical = criticalValue(n, i, significance);
-      steps.add(new Step(position.get(at), left[at], statistic, critical));
+      double critical = Grubbs.critical(left.length, significance / (2.0 * left.length));
+      steps.add(new Step(position.get(at), statistic, critical));
       if (statistic > critical) {
         extremes = i;
       }
@@ -82,13 +81,6 @@ public record GeneralizedEsd(List<Step> steps, int extremeCount) {
       position.remove(at);
     }
     return new GeneralizedEsd(steps, extremes);
-  }
-
-  /** The critical value of a step, counted from 1, for n values at the start. */
-  public static double criticalValue(int n, int step, double significance) {
-    int left = n - step + 1;
-    Checks.atLeast(left, 3, "n - step + 1");
-    return Grubbs.critical(left, significance / (2.0 * left));
   }
 
   private static double[] without(double[] values, int index) {

@@ -1,6 +1,8 @@
 package lotproof.statistics.outliers;
 
+import java.util.Arrays;
 import java.util.List;
+import java.util.Optional;
 import java.util.stream.IntStream;
 import lotproof.statistics.Checks;
 import lotproof.statistics.summary.Summary;
@@ -13,43 +15,39 @@ import lotproof.statistics.summary.Summary;
  * rule of thumb, not a test with a level.
  *
  * <p>Source: NIST/SEMATECH e-Handbook, 1.3.5.17.
+ *
+ * @param mad median of the distances from the median, above 0
+ * @param scores M of each value
  */
-public sealed interface ModifiedZ {
+public record ModifiedZ(double mad, List<Double> scores) {
   /** The customary distance beyond which a value is worth a look. */
-  double CUSTOMARY_THRESHOLD = 3.5;
+  public static final double CUSTOMARY_THRESHOLD = 3.5;
 
-  /** The scores exist. */
-  record Scores(double median, double mad, List<Double> scores) implements ModifiedZ {
-    public Scores {
-      scores = List.copyOf(scores);
-    }
-
-    /** Positions of the values farther out than a threshold. */
-    public List<Integer> beyond(double threshold) {
-      return IntStream.range(0, scores.size())
-          .filter(i -> Math.abs(scores.get(i)) > threshold)
-          .boxed()
-          .toList();
-    }
+  public ModifiedZ {
+    scores = List.copyOf(scores);
   }
 
-  /** More than half of the values are equal, so that the MAD is zero and no score exists. */
-  record NoScale(double median) implements ModifiedZ {}
+  /** Positions of the values farther out than the customary threshold. */
+  public List<Integer> beyond() {
+    return IntStream.range(0, scores.size())
+        .filter(i -> Math.abs(scores.get(i)) > CUSTOMARY_THRESHOLD)
+        .boxed()
+        .toList();
+  }
 
-  /** The scores of three or more values. */
-  static ModifiedZ of(double[] values) {
+  /**
+   * The scores of three or more values.
+   *
+   * @return empty when more than half of the values are equal, so that there is no scale
+   */
+  public static Optional<ModifiedZ> of(double[] values) {
     double[] y = Checks.sample(values, 3, "values");
     double median = Summary.median(y);
-    double[] distance = new double[y.length];
-    for (int i = 0; i < y.length; i++) {
-      distance[i] = Math.abs(y[i] - median);
-    }
-    double mad = Summary.median(distance);
-    if (!(mad > 0)) {
-      return new NoScale(median);
-    }
-    List<Double> scores =
-        IntStream.range(0, y.length).mapToObj(i -> 0.6745 * (y[i] - median) / mad).toList();
-    return new Scores(median, mad, scores);
+    double mad = Summary.median(Arrays.stream(y).map(v -> Math.abs(v - median)).toArray());
+    return mad > 0
+        ? Optional.of(
+            new ModifiedZ(
+                mad, Arrays.stream(y).mapToObj(v -> 0.6745 * (v - median) / mad).toList()))
+        : Optional.empty();
   }
 }

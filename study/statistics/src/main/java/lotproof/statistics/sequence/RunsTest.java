@@ -13,33 +13,21 @@ import org.apache.commons.statistics.distribution.NormalDistribution;
  * n1 n2 - n1 - n2) / ((n1 + n2)² (n1 + n2 - 1))), close to normal for ten values and more on each
  * side. Few runs (Z far below zero) speak for drift, many for over-correction.
  *
- * <p>Values equal to the median must go somewhere, and the rule changes Z: the rule is part of the
- * result.
+ * <p>Values equal to the median are dropped; to count them on one side changes Z.
  *
  * <p>Source: NIST/SEMATECH e-Handbook, 1.3.5.13.
  *
- * @param runs R
- * @param above n1
- * @param below n2
  * @param statistic Z
  * @param pValue two-sided chance of so unusual a number of runs
- * @param ties where values equal to the median went
  */
-public record RunsTest(int runs, int above, int below, double statistic, double pValue, Ties ties) {
-
-  /** Where values equal to the median go. */
-  public enum Ties {
-    ABOVE,
-    BELOW,
-    DROPPED
-  }
+public record RunsTest(double statistic, double pValue) {
 
   /**
    * The test of two or more values in the order of time.
    *
    * @return empty when all values stand on one side
    */
-  public static Optional<RunsTest> aboutMedian(double[] values, Ties ties) {
+  public static Optional<RunsTest> aboutMedian(double[] values) {
     double[] y = Checks.sample(values, 2, "values");
     double median = Summary.median(y);
     int runs = 0;
@@ -47,10 +35,10 @@ public record RunsTest(int runs, int above, int below, double statistic, double 
     int below = 0;
     Boolean last = null;
     for (double value : y) {
-      if (value == median && ties == Ties.DROPPED) {
+      if (value == median) {
         continue;
       }
-      boolean high = value > median || (value == median && ties == Ties.ABOVE);
+      boolean high = value > median;
       if (last == null || last != high) {
         runs++;
       }
@@ -70,6 +58,6 @@ public record RunsTest(int runs, int above, int below, double statistic, double 
     double variance = product * (product - n) / (n * n * (n - 1));
     double z = (runs - expected) / Math.sqrt(variance);
     double p = 2 * NormalDistribution.of(0, 1).survivalProbability(Math.abs(z));
-    return Optional.of(new RunsTest(runs, above, below, z, p, ties));
+    return Optional.of(new RunsTest(z, p));
   }
 }

@@ -23,24 +23,16 @@ import org.apache.commons.statistics.distribution.TDistribution;
  * Box, G. M. Jenkins, Time Series Analysis, on the variance of means of autoregressive series (from
  * memory).
  *
- * @param n number of values
- * @param intercept of the line at step 0, the first value standing at step 1
- * @param interceptStandardError ordinary
  * @param slope change for one step
  * @param ordinaryStandardError of the slope for independent residuals
  * @param residualSd with divisor n - 2
- * @param residualAutocorrelation lag 1, as observed
  * @param effectiveN number of independent readings that would tell as much
  * @param adjustedStandardError of the slope
  */
 public record Trend(
-    int n,
-    double intercept,
-    double interceptStandardError,
     double slope,
     double ordinaryStandardError,
     double residualSd,
-    double residualAutocorrelation,
     double effectiveN,
     double adjustedStandardError) {
   private static final double MOST_MEMORY = 0.999;
@@ -58,13 +50,9 @@ public record Trend(
     double memory = Math.min(MOST_MEMORY, Math.max(0, r + (1 + 4 * r) / n));
     double inflation = (1 + memory) / (1 - memory);
     return new Trend(
-        n,
-        line.intercept(),
-        line.interceptStandardError(),
         line.slope(),
         line.slopeStandardError(),
         line.residualSd(),
-        r,
         n / inflation,
         line.slopeStandardError() * Math.sqrt(inflation));
   }

@@ -14,14 +14,10 @@ import lotproof.statistics.summary.Summary;
  * <p>Source: D. N. Joanes and C. A. Gill, The Statistician 47 (1998) 183-189 (from memory). One
  * public handbook prints G1 with n - 1 in the denominator; n - 2 is right.
  *
- * @param n number of values, 4 or more
- * @param skewness g1
  * @param adjustedSkewness G1
- * @param kurtosis b2, which is 3 for a normal population
  * @param excessKurtosis G2, which is 0 for a normal population
  */
-public record Moments(
-    int n, double skewness, double adjustedSkewness, double kurtosis, double excessKurtosis) {
+public record Moments(double adjustedSkewness, double excessKurtosis) {
 
   /** The moments of four or more values that are not all equal. */
   public static Moments of(double[] values) {
@@ -47,6 +43,6 @@ public record Moments(
     double b2 = m4 / (m2 * m2);
     double adjusted = g1 * Math.sqrt(n * (n - 1)) / (n - 2);
     double excess = (n - 1) / ((n - 2) * (n - 3)) * ((n + 1) * (b2 - 3) + 6);
-    return new Moments(y.length, g1, adjusted, b2, excess);
+    return new Moments(adjusted, excess);
   }
 }

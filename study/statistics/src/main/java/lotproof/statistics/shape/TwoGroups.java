@@ -25,12 +25,9 @@ import org.apache.commons.rng.simple.RandomSource;
  * (1969) 1647-1648 (from memory; with the limit of a tenth added here).
  *
  * @param share sum of squares between the parts over the whole
- * @param cut midway between the parts
- * @param below number of values below the cut
- * @param above number of values above the cut
  * @param pValue chance of so large a share in one normal population
  */
-public record TwoGroups(double share, double cut, int below, int above, double pValue) {
+public record TwoGroups(double share, double pValue) {
   private static final int SAMPLES = 4000;
 
   /** Enough for thousands of values, whose groups are plain or not there. */
@@ -58,8 +55,7 @@ public record TwoGroups(double share, double cut, int below, int above, double p
     double[] ofOneGroup = NULL_SHARES.computeIfAbsent(y.length, TwoGroups::sharesOfOneGroup);
     long larger = Arrays.stream(ofOneGroup).filter(simulated -> simulated >= share).count();
     double p = (larger + 1.0) / (ofOneGroup.length + 1.0);
-    double cut = 0.5 * (y[at - 1] + y[at]);
-    return Optional.of(new TwoGroups(share, cut, at, y.length - at, p));
+    return Optional.of(new TwoGroups(share, p));
   }
 
   /** Shares in samples of one normal population. */

@@ -22,23 +22,15 @@ class CapabilityTest {
   }
 
   private static ProcessLimits between(double lower, double upper) {
-    return new ProcessLimits(
-        OptionalDouble.of(lower), OptionalDouble.of(upper), OptionalDouble.empty());
-  }
-
-  private static ProcessLimits between(double lower, double upper, double target) {
-    return new ProcessLimits(
-        OptionalDouble.of(lower), OptionalDouble.of(upper), OptionalDouble.of(target));
+    return new ProcessLimits(OptionalDouble.of(lower), OptionalDouble.of(upper));
   }
 
   private static ProcessLimits atMost(double upper) {
-    return new ProcessLimits(
-        OptionalDouble.empty(), OptionalDouble.of(upper), OptionalDouble.empty());
+    return new ProcessLimits(OptionalDouble.empty(), OptionalDouble.of(upper));
   }
 
   private static ProcessLimits atLeast(double lower) {
-    return new ProcessLimits(
-        OptionalDouble.of(lower), OptionalDouble.empty(), OptionalDouble.empty());
+    return new ProcessLimits(OptionalDouble.of(lower), OptionalDouble.empty());
   }
 
   @Test
@@ -56,7 +48,6 @@ class CapabilityTest {
     ORACLE.check("K2", "ppm outside", 1e6 * (c.fractionBelow() + c.fractionAbove()));
     Interval ninety = Capability.of(16, 2, 49, 50, between(8, 20), 0.9).ppkInterval();
     ORACLE.check("K2", "Ppk approximate one-sided lower", ninety.lower());
-    assertThat(c.pm()).isEmpty();
   }
 
   @Test
@@ -66,7 +57,7 @@ class CapabilityTest {
     double sd = Summary.sd(y);
     ORACLE.check("K3", "mean", mean);
     ORACLE.check("K3", "sd", sd);
-    CapabilityIndices c = Capability.of(mean, sd, 167, 168, between(460, 660, 560), 0.95);
+    CapabilityIndices c = Capability.of(mean, sd, 167, 168, between(460, 660), 0.95);
     double pp = c.pp().orElseThrow();
     Interval ppInterval = c.ppInterval().orElseThrow();
     ORACLE.check("K3", "Pp", pp);
@@ -77,12 +68,6 @@ class CapabilityTest {
     ORACLE.check("K3", "Ppk lower", c.ppkInterval().lower());
     ORACLE.check("K3", "Ppk upper", c.ppkInterval().upper());
     ORACLE.check("K3", "Ppk exact lower", c.ppkLowerBound());
-    double pm = c.pm().orElseThrow();
-    ORACLE.check("K3", "Pm", pm);
-    ORACLE.check("K3", "Pm lower, nu = n - 1", pm * ppInterval.lower() / pp);
-    ORACLE.check("K3", "Pm upper, nu = n - 1", pm * ppInterval.upper() / pp);
-    ORACLE.check("K3", "Pm lower", c.pmInterval().orElseThrow().lower());
-    ORACLE.check("K3", "Pm upper", c.pmInterval().orElseThrow().upper());
     ORACLE.check("K3", "% below", 100 * c.fractionBelow());
     ORACLE.check("K3", "% above", 100 * c.fractionAbove());
     CapabilityIndices lowerOnly = Capability.of(mean, sd, 167, 168, atLeast(460), 0.95);
@@ -125,11 +110,9 @@ class CapabilityTest {
 
   @Test
   void unitsDoNotMatter() {
-    CapabilityIndices grams = Capability.of(16, 2, 19, 20, between(8, 20, 15), 0.95);
-    CapabilityIndices kilograms =
-        Capability.of(0.016, 0.002, 19, 20, between(0.008, 0.020, 0.015), 0.95);
+    CapabilityIndices grams = Capability.of(16, 2, 19, 20, between(8, 20), 0.95);
+    CapabilityIndices kilograms = Capability.of(0.016, 0.002, 19, 20, between(0.008, 0.020), 0.95);
     assertThat(kilograms.ppk()).isCloseTo(grams.ppk(), within(1e-12));
-    assertThat(kilograms.pm().orElseThrow()).isCloseTo(grams.pm().orElseThrow(), within(1e-12));
     assertThat(kilograms.ppkLowerBound()).isCloseTo(grams.ppkLowerBound(), within(1e-11));
   }
 
@@ -141,10 +124,7 @@ class CapabilityTest {
     assertThatThrownBy(() -> between(3, 3))
         .isInstanceOf(IllegalArgumentException.class)
         .hasMessage("lower limit 3.0 must lie below upper 3.0");
-    assertThatThrownBy(
-            () ->
-                new ProcessLimits(
-                    OptionalDouble.empty(), OptionalDouble.empty(), OptionalDouble.of(1)))
+    assertThatThrownBy(() -> new ProcessLimits(OptionalDouble.empty(), OptionalDouble.empty()))
         .isInstanceOf(IllegalArgumentException.class)
         .hasMessage("limits need a lower or an upper value");
   }

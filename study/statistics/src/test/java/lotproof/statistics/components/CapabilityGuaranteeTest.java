@@ -98,10 +98,7 @@ class CapabilityGuaranteeTest {
 
   private void measure(String name, double sd, double meanInSds, Draw draw) throws IOException {
     ProcessLimits limits =
-        new ProcessLimits(
-            OptionalDouble.of(-HALF_WIDTH * sd),
-            OptionalDouble.of(HALF_WIDTH * sd),
-            OptionalDouble.empty());
+        new ProcessLimits(OptionalDouble.of(-HALF_WIDTH * sd), OptionalDouble.of(HALF_WIDTH * sd));
     double pp = HALF_WIDTH / 3;
     double ppk = (HALF_WIDTH - meanInSds) / 3;
     UniformRandomProvider random = Studies.random(LimitsTally.SEED + name.hashCode());

@@ -128,8 +128,7 @@ class InvarianceTest {
     FactorEffects cells = BestLinearPredictors.predict(fit).get(0);
     int last = wider.get(0).levelCount() - 1;
     assertThat(cells.effects()[last]).isZero();
-    assertThat(cells.standardErrors()[last])
-        .isCloseTo(Math.sqrt(fit.variances()[0]), within(1e-12));
+    assertThat(cells.standardized()[last]).isZero();
   }
 
   @ParameterizedTest(name = "seed {0}")

@@ -40,8 +40,7 @@ class LotCapabilityTest {
     return Capability.of(
         new FutureUnit(unit, 0, 0.95),
         new FutureUnit(unit, 0, 0.975),
-        new ProcessLimits(
-            OptionalDouble.of(LOWER), OptionalDouble.of(UPPER), OptionalDouble.empty()),
+        new ProcessLimits(OptionalDouble.of(LOWER), OptionalDouble.of(UPPER)),
         0.95);
   }
 

@@ -80,8 +80,8 @@ class ProductTracesTest {
     assertThat(ProductTraces.probed(data)).isTrue();
     ComponentsFit fit = Studies.fit(study);
     assertThat(fit.record().converged()).as(fit.record().toString()).isTrue();
-    double[] score = fit.score();
-    double[][] information = fit.information();
+    double[] score = fit.scaledScore();
+    double[][] information = fit.scaledInformation();
     for (int k = 0; k < score.length; k++) {
       if (fit.variances()[k] == 0) {
         assertThat(score[k]).isNegative();

@@ -41,34 +41,32 @@ class GaugeTest {
   @Test
   void analysisOfVariance() {
     GaugeStudy study = GaugeStudy.poolingAbove(readings(), KEEP);
-    ORACLE.check("M1", "SS operator", study.operator().sumOfSquares());
-    ORACLE.check("M1", "SS part", study.part().sumOfSquares());
-    ORACLE.check("M1", "SS interaction", study.interaction().sumOfSquares());
+    ORACLE.check("M1", "SS operator", study.operator.sumOfSquares());
+    ORACLE.check("M1", "SS part", study.part.sumOfSquares());
+    ORACLE.check("M1", "SS interaction", study.interaction.sumOfSquares());
     ORACLE.check("M1", "SS repeat", study.repeat().sumOfSquares());
     ORACLE.check(
         "M1",
         "SS total",
-        study.operator().sumOfSquares()
-            + study.part().sumOfSquares()
-            + study.interaction().sumOfSquares()
+        study.operator.sumOfSquares()
+            + study.part.sumOfSquares()
+            + study.interaction.sumOfSquares()
             + study.repeat().sumOfSquares());
-    assertThat(study.operator().degreesOfFreedom()).isEqualTo(2);
-    assertThat(study.part().degreesOfFreedom()).isEqualTo(9);
-    assertThat(study.interaction().degreesOfFreedom()).isEqualTo(18);
+    assertThat(study.operator.degreesOfFreedom()).isEqualTo(2);
+    assertThat(study.part.degreesOfFreedom()).isEqualTo(9);
+    assertThat(study.interaction.degreesOfFreedom()).isEqualTo(18);
     assertThat(study.repeat().degreesOfFreedom()).isEqualTo(60);
     double repeat = study.repeat().meanSquare();
-    ORACLE.check("M1", "F operator on repeat", study.operator().meanSquare() / repeat);
-    ORACLE.check("M1", "F part on repeat", study.part().meanSquare() / repeat);
-    ORACLE.check("M1", "F interaction", study.interaction().meanSquare() / repeat);
-    ORACLE.check("M1", "p interaction", study.interaction().pValueAgainst(study.repeat()));
+    ORACLE.check("M1", "F operator on repeat", study.operator.meanSquare() / repeat);
+    ORACLE.check("M1", "F part on repeat", study.part.meanSquare() / repeat);
+    ORACLE.check("M1", "F interaction", study.interaction.meanSquare() / repeat);
+    ORACLE.check("M1", "p interaction", study.interaction.pValueAgainst(study.repeat()));
     ORACLE.check(
         "M1",
         "F operator on interaction",
-        study.operator().meanSquare() / study.interaction().meanSquare());
+        study.operator.meanSquare() / study.interaction.meanSquare());
     ORACLE.check(
-        "M1",
-        "F part on interaction",
-        study.part().meanSquare() / study.interaction().meanSquare());
+        "M1", "F part on interaction", study.part.meanSquare() / study.interaction.meanSquare());
   }
 
   @Test

@@ -13,6 +13,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.stream.IntStream;
 import lotproof.statistics.Oracle;
 import lotproof.statistics.outliers.Cochran;
 import lotproof.statistics.summary.Summary;
@@ -43,7 +44,8 @@ class MeasuringTest {
     }
     List<double[]> groups = byLab.values().stream().map(MeasuringTest::array).toList();
     double[] variances = groups.stream().mapToDouble(Summary::variance).toArray();
-    Cochran cochran = Cochran.test(variances, 3, 0.05).orElseThrow();
+    int[] three = IntStream.generate(() -> 3).limit(variances.length).toArray();
+    Cochran cochran = Cochran.test(variances, three, 0.05).orElseThrow();
     ORACLE.check("M6", "level " + level + " cochran", cochran.statistic());
   }
 
