@@ -143,13 +143,15 @@ public final class TableBuilder<T> {
       return optional.isPresent() ? cell(optional.get(), reason) : Cell.missing(reason);
     }
     if (value instanceof OptionalDouble number) {
-      return number.isPresent() ? Cell.number(number.getAsDouble()) : Cell.missing(reason);
+      return number.isPresent() ? cell(number.getAsDouble(), reason) : Cell.missing(reason);
     }
     if (value instanceof OptionalInt number) {
       return number.isPresent() ? Cell.number(number.getAsInt()) : Cell.missing(reason);
     }
     if (value instanceof Number number) {
-      return Cell.number(number.doubleValue());
+      return Double.isInfinite(number.doubleValue())
+          ? Cell.missing("no limit known")
+          : Cell.number(number.doubleValue());
     }
     return value instanceof Cell cell ? cell : Cell.text((String) value);
   }
