@@ -23,6 +23,7 @@ import lotproof.app.results.ReviewCommand;
 import lotproof.app.results.SpreadCommand;
 import lotproof.app.results.WatchCommand;
 import lotproof.folder.text.UnitsOfMeasure;
+import org.jline.reader.UserInterruptException;
 import picocli.CommandLine;
 import picocli.CommandLine.Help.Ansi;
 import picocli.CommandLine.Option;
@@ -124,6 +125,8 @@ final class LotproofCommand implements Runnable {
       io.showAll(unusable.issues());
     } else if (failure instanceof UnusableException) {
       io.complain("lotproof: " + failure.getMessage());
+    } else if (failure instanceof UserInterruptException) {
+      return Exit.INTERRUPTED;
     } else if (failure instanceof UncheckedIOException unread) {
       // what the file system said is often left out of its message
       Throwable cause = Objects.requireNonNull(unread.getCause());

@@ -3,8 +3,10 @@ package lotproof.folder;
 import java.io.IOException;
 import java.nio.ByteBuffer;
 import java.nio.channels.FileChannel;
+import java.nio.file.DirectoryStream;
 import java.nio.file.FileSystemException;
 import java.nio.file.Files;
+import java.nio.file.LinkOption;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
@@ -34,6 +36,16 @@ record StudyFiles(Path root, FileOperations operations, Duration patience) {
 
   private static final long LARGEST_YAML = 1_000_000;
   private static final String UNFINISHED = ".unfinished";
+
+  /** Where files are written one by one. */
+  private static final List<String> DIRECTORIES =
+      List.of(
+          "",
+          StudyFolder.CAPTURES,
+          StudyFolder.MAPPINGS,
+          BenchFolder.NAME,
+          BenchFolder.NAME + "/drafts");
+
   private static final long MILLISECONDS_BETWEEN_TRIES = 20;
   private static final Map<Path, ReentrantLock> IN_PROCESS = new ConcurrentHashMap<>();
 
@@ -71,7 +83,6 @@ record StudyFiles(Path root, FileOperations operations, Duration patience) {
     Path file = at(place);
     Path directory = parent(file);
     Path unfinished = directory.resolve("." + file.getFileName() + UNFINISHED);
-    operations.deleteIfExists(unfinished);
     operations.writeAndSync(unfinished, content);
     operations.moveAtomically(unfinished, file);
     operations.syncDirectory(directory);
@@ -113,6 +124,7 @@ record StudyFiles(Path root, FileOperations operations, Duration patience) {
           }
           Thread.sleep(MILLISECONDS_BETWEEN_TRIES);
         }
+        clearUnfinished();
         return work.run();
       } finally {
         ours.unlock();
@@ -120,6 +132,22 @@ record StudyFiles(Path root, FileOperations operations, Duration patience) {
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
       throw new BusyException();
+    }
+  }
+
+  /** Removes what writers left that were killed or found the disk full. */
+  private void clearUnfinished() throws IOException {
+    for (String name : DIRECTORIES) {
+      Path directory = at(name);
+      if (Files.isDirectory(directory)) {
+        try (DirectoryStream<Path> left = Files.newDirectoryStream(directory, ".*" + UNFINISHED)) {
+          for (Path file : left) {
+            if (Files.isRegularFile(file, LinkOption.NOFOLLOW_LINKS)) {
+              operations.deleteIfExists(file);
+            }
+          }
+        }
+      }
     }
   }
 

@@ -147,8 +147,32 @@ public final class StudyRecord {
 
   /** Adds a decision as the last line of decisions.csv; its line number is given by the folder. */
   public Result<Decision> decide(Decision decision) {
-    return add(RecordFiles.DECISIONS, decision, Optional.empty())
+    return add(RecordFiles.DECISIONS, decision, Optional.empty(), it -> meanwhile(it, decision))
         .map(after -> after.decisions().get(after.decisions().size() - 1));
+  }
+
+  /** Another decision that has taken the name since the folder was read for this one. */
+  private static Optional<DataIssue> meanwhile(StudyContents before, Decision decision) {
+    return before.decisions().stream()
+        .filter(other -> other.id().equals(decision.id()))
+        .findFirst()
+        .map(
+            other ->
+                DataIssue.error(
+                    Code.FOLDER_BUSY,
+                    RecordFiles.DECISIONS.name(),
+                    0,
+                    "",
+                    "",
+                    DataIssue.say(
+                        "another decision was written meanwhile: %s by %s, %s %s %s (%s); look"
+                            + " whether yours still holds, and give it again",
+                        other.id(),
+                        other.who(),
+                        other.target().key(),
+                        other.serial(),
+                        other.action().key(),
+                        other.cause())));
   }
 
   /**
@@ -157,13 +181,16 @@ public final class StudyRecord {
    * @param file the file as received, the one that the series names
    */
   public Result<Appended> keepSeries(ReceivedFile file, KeptSeries series) {
-    return add(RecordFiles.SERIES, series, Optional.of(file))
+    return add(RecordFiles.SERIES, series, Optional.of(file), before -> Optional.empty())
         .map(after -> new Appended(0, 0, false));
   }
 
   /** Adds a line if the folder is sound before and after, and keeps its original first. */
   private <T> Result<StudyContents> add(
-      RecordFile<T> file, T line, Optional<ReceivedFile> original) {
+      RecordFile<T> file,
+      T line,
+      Optional<ReceivedFile> original,
+      Function<StudyContents, Optional<DataIssue>> against) {
     return files.write(
         file.name(),
         () -> {
@@ -171,6 +198,10 @@ public final class StudyRecord {
           Result<StudyContents> sound = before.check();
           if (sound.isRefused()) {
             return sound;
+          }
+          Optional<DataIssue> stop = against.apply(sound.get());
+          if (stop.isPresent()) {
+            return Result.refused(stop.get());
           }
           byte[] added = before.append(file, List.of(line));
           Result<StudyContents> after = before.with(file.name(), added).check();

@@ -100,6 +100,8 @@ public final class Importer {
         return refused(Code.FILE_MISSING, name, "there is no such file: " + path);
       } else if (Files.isDirectory(path)) {
         return refused(Code.FILE_TYPE, name, "this is a folder; give the files in it");
+      } else if (!Files.isRegularFile(path)) {
+        return refused(Code.FILE_TYPE, name, "this is a pipe or a device; give a file");
       } else if (Files.size(path) > LARGEST_BYTES) {
         return refused(Code.FILE_UNREADABLE, name, "the file is larger than 128 MiB");
       }

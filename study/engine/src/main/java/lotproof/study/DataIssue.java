@@ -80,6 +80,13 @@ public record DataIssue(
     LOAD_NOT_PLANNED
   }
 
+  /** A message may quote what a file holds, be it as long as it wants. */
+  private static final int LONGEST = 2000;
+
+  public DataIssue {
+    message = message.length() <= LONGEST ? message : message.substring(0, LONGEST) + " ...";
+  }
+
   /** An issue for which nothing is kept. */
   public static DataIssue error(
       Code code, String file, int line, String column, String unit, String message) {

@@ -159,8 +159,9 @@ class DecisionsTest {
     assertThat(sentences(again.issues()))
         .first()
         .isEqualTo(
-            "DECISION_INVALID decisions.csv, line 4, column decision, unit R1: the name D2 is used"
-                + " by a line above");
+            "FOLDER_BUSY decisions.csv: another decision was written meanwhile: D2 by Mara Lind,"
+                + " run R1 stays in (none found); look whether yours still holds, and give it"
+                + " again");
     assertThat(opened(folder).decisions()).hasSize(2);
   }
 

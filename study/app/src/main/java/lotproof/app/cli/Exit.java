@@ -14,5 +14,8 @@ public final class Exit {
   /** An internal error. */
   public static final int FAULT = 3;
 
+  /** Ended by Ctrl-C, as a shell would say it: 128 and the number of the signal. */
+  public static final int INTERRUPTED = 130;
+
   private Exit() {}
 }

@@ -1,5 +1,7 @@
 package lotproof.app.cli;
 
+import static lotproof.app.cli.CliCommand.refuse;
+
 import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.UncheckedIOException;
@@ -10,7 +12,6 @@ import org.jline.reader.EndOfFileException;
 import org.jline.reader.History;
 import org.jline.reader.LineReader;
 import org.jline.reader.LineReaderBuilder;
-import org.jline.reader.UserInterruptException;
 import org.jline.reader.impl.completer.StringsCompleter;
 import org.jline.reader.impl.history.DefaultHistory;
 import org.jline.terminal.Terminal;
@@ -21,10 +22,16 @@ import org.jspecify.annotations.Nullable;
 public final class Typing {
   private static final int MOST_TRIES = 5;
 
+  /** A pipe may have no end. */
+  private static final int LONGEST_LINE = 100_000;
+
+  private static final int MOST_LINES = 100_000;
+
   private final CliContext io;
   private final @Nullable BufferedReader pipe;
   private final History history = new DefaultHistory();
   private @Nullable Terminal terminal;
+  private int lines;
 
   Typing(CliContext io, @Nullable BufferedReader pipe) {
     this.io = io;
@@ -49,7 +56,7 @@ public final class Typing {
 
   /**
    * One line, without spaces around it, with words that the tabulator key completes. Empty when
-   * there are no more: the end of the pipe, Ctrl-D or Ctrl-C.
+   * there are no more: the end of the pipe, or Ctrl-D. Ctrl-C ends the command.
    */
   public Optional<String> line(String prompt, List<String> completed) {
     if (pipe != null) {
@@ -70,7 +77,7 @@ public final class Typing {
             .build();
     try {
       return Optional.of(reader.readLine(SanitizedText.clean(prompt)).strip());
-    } catch (EndOfFileException | UserInterruptException e) {
+    } catch (EndOfFileException e) {
       return Optional.empty();
     }
   }
@@ -78,10 +85,15 @@ public final class Typing {
   /** The next line of the pipe. What stands behind the last line end may be cut off. */
   private Optional<String> pipedLine(BufferedReader from) {
     StringBuilder line = new StringBuilder();
+    lines++;
+    refuse(lines > MOST_LINES, "the input has more than " + MOST_LINES + " lines of answers");
     try {
       int c = from.read();
       while (c >= 0 && c != '\n') {
         line.append((char) c);
+        refuse(
+            line.length() > LONGEST_LINE,
+            "a line of the input has more than " + LONGEST_LINE + " characters; it is no answer");
         c = from.read();
       }
       if (c >= 0) {

@@ -192,9 +192,10 @@ public final class WorkbookTables implements TableReaders.OtherKind {
   private static final class SheetReader {
     private static final String GENERAL = "General";
 
-    /** A format that shows hours, beside what stands in brackets and quotation marks. */
-    private static final Pattern HOURS =
-        Pattern.compile("(?i)(?:[^\\[\"h]|\\[[^\\]]*\\]|\"[^\"]*\")*+h.*");
+    /** What stands in brackets or quotation marks of a format shows no hours. */
+    private static final Pattern NO_HOURS = Pattern.compile("\\[[^\\]]*\\]|\"[^\"]*\"");
+
+    private static final int LONGEST_FORMAT = 255;
 
     private final ReceivedFile file;
     private final Sheet sheet;
@@ -381,7 +382,9 @@ public final class WorkbookTables implements TableReaders.OtherKind {
       String format = format(cell);
       // Below 1 there is a time of day without a date.
       if (DateUtil.isADateFormat(index, format) && value >= 1 && DateUtil.isValidExcelDate(value)) {
-        boolean hasTime = value != Math.rint(value) || HOURS.matcher(format).matches();
+        String words = format.substring(0, Math.min(format.length(), LONGEST_FORMAT));
+        boolean hours = NO_HOURS.matcher(words).replaceAll("").matches("(?is).*h.*");
+        boolean hasTime = hours || value != Math.rint(value);
         return new Cell.DateTime(DateUtil.getLocalDateTime(value, countsFrom1904, true), hasTime);
       }
       BigDecimal shortest = new BigDecimal(Double.toString(value)).stripTrailingZeros();

@@ -35,6 +35,8 @@ import picocli.CommandLine.Option;
 @Command(name = "claim")
 public final class ClaimCommand extends CliCommand.OnStudy {
 
+  private static final int LONGEST_DRAFT = 100_000;
+
   @Option(names = "--wanted", paramLabel = "LEVEL=GRAMS")
   private Map<String, Double> wanted = new LinkedHashMap<>();
 
@@ -129,6 +131,11 @@ public final class ClaimCommand extends CliCommand.OnStudy {
       throw new UnusableException("--check: " + given + " cannot be read as text in UTF-8");
     }
     refuse(text.isBlank(), "--check: the draft is empty");
+    refuse(
+        text.length() > LONGEST_DRAFT,
+        "--check: the draft has %s characters; give the claim alone, at most %s",
+        text.length(),
+        LONGEST_DRAFT);
     return text.strip();
   }
 

@@ -24,6 +24,10 @@ public final class UnitsOfMeasure {
   private static final String NUMBER =
       "[+-]?(?:[0-9]+(?:\\.[0-9]*)?|\\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?";
   private static final Pattern NUMBER_ALONE = Pattern.compile(NUMBER);
+
+  /** Time to read digits grows with their square. */
+  private static final int LONGEST = 1000;
+
   private static final Pattern QUANTITY = Pattern.compile("(" + NUMBER + ")(\\s*)(\\D.*)");
 
   private UnitsOfMeasure() {}
@@ -197,16 +201,13 @@ public final class UnitsOfMeasure {
    * marks, no decimal comma, no words.
    */
   public static Optional<BigDecimal> number(String text) {
-    if (!NUMBER_ALONE.matcher(text).matches()) {
-      return Optional.empty();
-    }
-    BigDecimal value = new BigDecimal(text);
-    return Double.isFinite(value.doubleValue()) ? Optional.of(value) : Optional.empty();
+    return nearest(text).isPresent() ? Optional.of(new BigDecimal(text)) : Optional.empty();
   }
 
   /** The same, rounded once. */
   public static OptionalDouble nearest(String text) {
-    double value = NUMBER_ALONE.matcher(text).matches() ? Double.parseDouble(text) : Double.NaN;
+    boolean number = text.length() <= LONGEST && NUMBER_ALONE.matcher(text).matches();
+    double value = number ? Double.parseDouble(text) : Double.NaN;
     return Double.isFinite(value) ? OptionalDouble.of(value) : OptionalDouble.empty();
   }
 
