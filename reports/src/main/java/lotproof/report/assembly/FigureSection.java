@@ -17,12 +17,10 @@ import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome.Figure;
 import lotproof.claim.LevelOutcome.Tested;
 import lotproof.claim.StudyResult;
-import lotproof.claim.TakenOut;
 import lotproof.claim.evidence.GuardBands;
 import lotproof.claim.evidence.LotScope;
 import lotproof.claim.premise.Assumption;
 import lotproof.claim.premise.SubjectRuns;
-import lotproof.claim.upkeep.ProductionLimits;
 import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Formula;
@@ -42,7 +40,6 @@ final class FigureSection {
   private static final String NO_FIGURE = "no figure";
 
   private final StudyResult result;
-  private final ProductionLimits limits;
   private final ClaimRequest request;
   private final String plural;
   private final List<ReportedLevel> levels;
@@ -50,16 +47,15 @@ final class FigureSection {
   /** Those with a figure, in the rows of the table of bounds. */
   private final List<ReportedLevel> supported;
 
-  private FigureSection(StudyResult result, ProductionLimits limits) {
+  private FigureSection(StudyResult result) {
     this.result = result;
-    this.limits = limits;
     this.request = result.study().claim();
     this.plural = request.subject().plural();
     this.levels = ReportedLevel.of(result);
     this.supported = levels.stream().filter(level -> level.figure().isPresent()).toList();
   }
 
-  static Section of(StudyResult result, ProductionLimits limits) {
+  static Section of(StudyResult result) {
     return new Section(
         "figure",
         "All calibration levels side by side",
@@ -70,7 +66,7 @@ final class FigureSection {
                 .filter(LevelClaim.Verdict::supported)
                 .count(),
             result.asDecided().claims().stream().flatMap(c -> c.wanted().stream()).count()),
-        new FigureSection(result, limits).blocks());
+        new FigureSection(result).blocks());
   }
 
   /** The cell that holds the figure of a level. */
@@ -81,17 +77,12 @@ final class FigureSection {
   private List<Block> blocks() {
     List<Block> blocks = new ArrayList<>();
     blocks.add(figures());
-    addFilled(blocks, assumptions());
-    addFilled(blocks, leftOut());
-    blocks.add(bounds());
-    blocks.addAll(LimitsSection.kinds(result.study(), limits));
-    return blocks;
-  }
-
-  private static void addFilled(List<Block> blocks, Table table) {
-    if (!table.rows().isEmpty()) {
-      blocks.add(table);
+    Table assumptions = assumptions();
+    if (!assumptions.rows().isEmpty()) {
+      blocks.add(assumptions);
     }
+    blocks.add(bounds());
+    return blocks;
   }
 
   private Table figures() {
@@ -159,35 +150,6 @@ final class FigureSection {
         .add("Effect", TEXT, e -> e.getKey().get(2))
         .add("Calibration levels", TEXT, Map.Entry::getValue)
         .of(List.copyOf(found.entrySet()));
-  }
-
-  /** A kind of which something was left out, at a level. */
-  private record LeftOut(ReportedLevel level, TakenOut out) {}
-
-  private Table leftOut() {
-    List<LeftOut> rows =
-        levels.stream()
-            .flatMap(
-                level ->
-                    result.changes().get(level.index()).takenOut().stream()
-                        .map(out -> new LeftOut(level, out)))
-            .toList();
-    return new TableBuilder<LeftOut>("left-out", "What is left out, and where it stood")
-        .detail()
-        .note(
-            "Among the farthest: of so many left out, how many are among as many farthest from the"
-                + " mean of their kind, by predicted effect in the errors of this level before"
-                + " anything was left out. Chance: of so many or more, left out at random. A"
-                + " damaged unit is far off, too.")
-        .add(LEVEL, TEXT, row -> row.level().label())
-        .add("Kind", TEXT, row -> row.out().kind().key())
-        .add("Left out", COUNT, row -> row.out().count())
-        .add("Measured", COUNT, row -> row.out().measured())
-        .add("Share", percent(1), row -> row.out().shareFraction())
-        .live(row -> Formula.of("{}/{}", "left-out", "measured"))
-        .add("Among the farthest", COUNT, row -> row.out().farthest())
-        .add("Chance", significant(2), row -> row.out().chance())
-        .of(rows);
   }
 
   private List<String> words(Assumption found) {

@@ -81,47 +81,6 @@ public final class LimitsSection {
         : "A test of every " + limits.subject().key() + " guarantees the figure: " + kept + ".";
   }
 
-  /** Typical, characterised and guaranteed figures, and why a level has no guaranteed one. */
-  static List<Block> kinds(Study study, ProductionLimits limits) {
-    if (limits.levels().isEmpty()) {
-      return List.of();
-    }
-    String kind = limits.subject().key();
-    List<Block> blocks = new ArrayList<>();
-    blocks.add(
-        new TableBuilder<LevelLimits>(
-                "limit-kinds", "Three kinds of figure, not to be mistaken for each other")
-            .note(
-                "Typical: half of the tested {} stay within it. Characterised: the asked content of"
-                    + " {} does, at the asked confidence. Guaranteed: every {} does that was tested"
-                    + " at all loads of the study and reads within the acceptance limit.",
-                limits.subject().plural(),
-                limits.subject().plural(),
-                kind)
-            .add("Calibration level", TEXT, LimitsSection::name)
-            .add("Typical [g]", significant(3), LevelLimits::typicalGrams)
-            .add("Characterised [g]", significant(4), LevelLimits::characterisedGrams)
-            .missing(NO_TEST)
-            .add(
-                "Guaranteed [g]",
-                significant(4),
-                l -> l.isProtected() ? l.figureGrams() : Optional.empty())
-            .of(limits.levels()));
-    for (LevelLimits level : limits.levels()) {
-      if (!level.isProtected()) {
-        LimitsWords words = new LimitsWords(study, limits, level);
-        blocks.add(
-            Block.paragraph(
-                "{}: {}",
-                name(level),
-                level.finished() instanceof ProductionTest.NotNeeded
-                    ? words.jig()
-                    : words.finished()));
-      }
-    }
-    return blocks;
-  }
-
   private static Object acceptance(LevelLimits level) {
     return level.finished() instanceof ProductionTest.NotNeeded
         ? Cell.missing("tested on a jig")

@@ -18,8 +18,6 @@ import lotproof.claim.RecordedRun;
 import lotproof.claim.StudyResult;
 import lotproof.reduce.ErrorCurve;
 import lotproof.reduce.LoadRun;
-import lotproof.reduce.PairSummary;
-import lotproof.reduce.ReducedRun;
 import lotproof.reduce.UnitSummary;
 import lotproof.report.model.Formula.Rows;
 import lotproof.report.model.Table;
@@ -29,7 +27,6 @@ import lotproof.review.Finding;
 import lotproof.study.Characteristic;
 import lotproof.study.ClaimForm;
 import lotproof.study.Decision;
-import lotproof.study.Design;
 import lotproof.study.UnitKind;
 
 /** Every run, every unit and every error of reading: the steps between readings and results. */
@@ -113,7 +110,26 @@ final class RunTables {
             .add("Serial", SERIAL, UnitSummary::serial)
             .add("Kind", TEXT, u -> u.kind().key())
             .add("Lot", TEXT, UnitSummary::lot);
-    addMeans(table, result, runs, UnitSummary::runs, UnitSummary::means);
+    RunFormulas formulas = new RunFormulas(result);
+    Map<String, Integer> rowOf = new HashMap<>();
+    for (int row = 0; row < runs.size(); row++) {
+      rowOf.put(runs.get(row).run().name(), row);
+    }
+    Function<UnitSummary, List<Rows>> rows =
+        unit ->
+            Rows.of(
+                unit.runs().stream()
+                    .mapToInt(run -> Objects.requireNonNull(rowOf.get(run.run().name())))
+                    .toArray());
+    table
+        .add("Runs", COUNT, unit -> unit.runs().size())
+        .live(unit -> formulas.over("COUNT", RUNS, Characteristic.FACTOR.key(), rows.apply(unit)));
+    for (Characteristic c : Characteristic.values()) {
+      table
+          .missing("not shown by its runs")
+          .add(column(c), unit -> Optional.ofNullable(unit.means().get(c)))
+          .live(unit -> formulas.over("AVERAGE", RUNS, c.key(), rows.apply(unit)));
+    }
     return table.of(summaries(result, runs));
   }
 
@@ -125,58 +141,6 @@ final class RunTables {
             .filter(run -> run.state() == RecordedRun.State.COUNTS)
             .flatMap(run -> run.reduced().stream())
             .toList());
-  }
-
-  /** Means over the runs of each pair. */
-  static Table pairs(StudyResult result, List<RecordedRun> runs) {
-    Map<String, List<ReducedRun>> byPair =
-        runs.stream()
-            .filter(run -> run.state() == RecordedRun.State.COUNTS)
-            .flatMap(run -> run.reduced().stream())
-            .collect(Collectors.groupingBy(run -> run.run().pair()));
-    TableBuilder<PairSummary> table =
-        new TableBuilder<PairSummary>("pairs", "Characteristics of each pair")
-            .evidence()
-            .add("Cell", SERIAL, PairSummary::cell)
-            .add("Board", SERIAL, PairSummary::board);
-    addMeans(
-        table,
-        result,
-        runs,
-        pair -> byPair.getOrDefault(Design.pairName(pair.cell(), pair.board()), List.of()),
-        PairSummary::means);
-    return table
-        .missing("one run")
-        .add("Repeatability [g]", significant(3), PairSummary::repeatabilityGrams)
-        .of(result.asDecided().pairs());
-  }
-
-  private static <T> void addMeans(
-      TableBuilder<T> table,
-      StudyResult result,
-      List<RecordedRun> runs,
-      Function<T, List<ReducedRun>> own,
-      Function<T, Map<Characteristic, Double>> means) {
-    RunFormulas formulas = new RunFormulas(result);
-    Map<String, Integer> rowOf = new HashMap<>();
-    for (int row = 0; row < runs.size(); row++) {
-      rowOf.put(runs.get(row).run().name(), row);
-    }
-    Function<T, List<Rows>> rows =
-        item ->
-            Rows.of(
-                own.apply(item).stream()
-                    .mapToInt(run -> Objects.requireNonNull(rowOf.get(run.run().name())))
-                    .toArray());
-    table
-        .add("Runs", COUNT, item -> own.apply(item).size())
-        .live(item -> formulas.over("COUNT", RUNS, Characteristic.FACTOR.key(), rows.apply(item)));
-    for (Characteristic c : Characteristic.values()) {
-      table
-          .missing("not shown by its runs")
-          .add(column(c), item -> Optional.ofNullable(means.apply(item).get(c)))
-          .live(item -> formulas.over("AVERAGE", RUNS, c.key(), rows.apply(item)));
-    }
   }
 
   /** Errors of reading of every run behind a claim; empty without any. */

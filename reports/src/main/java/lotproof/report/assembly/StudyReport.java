@@ -44,7 +44,7 @@ public final class StudyReport {
     List<RecordedRun> runs = RecordedRun.of(result);
     ProductionLimits limits = ProductionLimits.ofAllLoads(result);
     List<Section> sections = new ArrayList<>();
-    sections.add(FigureSection.of(result, limits));
+    sections.add(FigureSection.of(result));
     sections.add(SpreadSection.of(result, runs));
     SpreadSection.lots(result).ifPresent(sections::add);
     sections.add(ReviewBlocks.section(result));

@@ -96,7 +96,6 @@ final class StudySection {
             "{}, with the exclusions taken out.", ClaimWords.evidence(result.asDecided().scopes())),
         List.of(
             RunTables.unitList(result, runs),
-            RunTables.pairs(result, runs),
             RunTables.units(result, runs),
             RunTables.runs(result, runs),
             readings(result)));
