@@ -14,10 +14,7 @@ public record Interval(double lower, double upper, double confidence) {
       throw new IllegalArgumentException(
           "lower end must not be above the upper end, was " + lower + " and " + upper);
     }
-    if (!(confidence > 0 && confidence < 1)) {
-      throw new IllegalArgumentException(
-          "confidence must lie between 0 and 1 (0.95 means 95 %), was " + confidence);
-    }
+    Checks.fraction(confidence, "confidence");
   }
 
   /**

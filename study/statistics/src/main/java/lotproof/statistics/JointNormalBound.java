@@ -2,6 +2,8 @@ package lotproof.statistics;
 
 import org.apache.commons.math3.analysis.integration.gauss.GaussIntegrator;
 import org.apache.commons.math3.analysis.integration.gauss.GaussIntegratorFactory;
+import org.apache.commons.math3.analysis.solvers.AllowedSolution;
+import org.apache.commons.math3.analysis.solvers.IllinoisSolver;
 
 /**
  * Bound for all points of a curve whose values are jointly normal: P(|X_x| at most A at all points
@@ -24,7 +26,7 @@ import org.apache.commons.math3.analysis.integration.gauss.GaussIntegratorFactor
  * Drezner and Wesolowsky (1990), J. Stat. Comput. Simul. 35, for the integral (all from memory).
  */
 public final class JointNormalBound {
-  private static final int MOST_STEPS = 60;
+  private static final int MOST_STEPS = 200;
 
   /** Of the largest standard deviation; what is left of the bracket of a root. */
   private static final double CLOSE = 1e-6;
@@ -161,36 +163,14 @@ public final class JointNormalBound {
       low = Math.max(low, alone);
       widest = Math.max(widest, sds[x]);
     }
-    double below = within(low) - content;
-    if (below >= -NO_DIFFERENCE || widest == 0) {
+    if (within(low) >= content - NO_DIFFERENCE || widest == 0) {
       return low;
     }
-    double high = low;
-    double above = below;
-    while (above < 0) {
+    double high = low + widest / 4;
+    while (within(high) < content) {
       high += widest / 4;
-      above = within(high) - content;
     }
-    // false position that halves the weight of an end that stays (Illinois)
-    int stayed = 0;
-    for (int i = 0; i < MOST_STEPS && high - low > CLOSE * widest; i++) {
-      double middle = low + (high - low) * below / (below - above);
-      double value = within(middle) - content;
-      if (Math.abs(value) < NO_DIFFERENCE) {
-        return middle;
-      }
-      if (value < 0) {
-        low = middle;
-        below = value;
-        above = stayed < 0 ? above / 2 : above;
-        stayed = -1;
-      } else {
-        high = middle;
-        above = value;
-        below = stayed > 0 ? below / 2 : below;
-        stayed = 1;
-      }
-    }
-    return high;
+    return new IllinoisSolver(0, CLOSE * widest, NO_DIFFERENCE)
+        .solve(MOST_STEPS, a -> within(a) - content, low, high, AllowedSolution.RIGHT_SIDE);
   }
 }

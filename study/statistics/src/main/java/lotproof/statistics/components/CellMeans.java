@@ -2,6 +2,7 @@ package lotproof.statistics.components;
 
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.BitSet;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -76,11 +77,7 @@ final class CellMeans {
       }
     }
     this.fixed = fixedColumns(observations, rowOf, rows);
-    double logs = 0;
-    for (double r : readings) {
-      logs += Math.log(r);
-    }
-    this.sumLogReadings = logs;
+    this.sumLogReadings = Arrays.stream(readings).map(Math::log).sum();
     this.y = scaledMeans();
     this.withinDegreesOfFreedom = rowOf.length - rows;
     this.withinSquares = withinSquares();
@@ -162,7 +159,7 @@ final class CellMeans {
       keys.add(factor.levelOf());
     }
     for (FixedColumn column : observations.fixedColumns()) {
-      keys.add(distinctValues(column));
+      keys.add(RandomFactor.numbered(Arrays.stream(column.values()).boxed().toList()));
     }
     for (int[] key : keys) {
       Map<Long, Integer> numbers = new HashMap<>();
@@ -174,16 +171,6 @@ final class CellMeans {
       rows = numbers.size();
     }
     return rows;
-  }
-
-  private static int[] distinctValues(FixedColumn column) {
-    Map<Double, Integer> numbers = new HashMap<>();
-    int[] key = new int[column.size()];
-    for (int i = 0; i < key.length; i++) {
-      Integer known = numbers.putIfAbsent(column.value(i), numbers.size());
-      key[i] = known == null ? numbers.size() - 1 : known;
-    }
-    return key;
   }
 
   private static double[][] fixedColumns(Observations observations, int[] rowOf, int rows) {
@@ -213,15 +200,11 @@ final class CellMeans {
 
   /** Levels of factor k that occur. */
   int distinctLevels(int k) {
-    boolean[] seen = new boolean[levelCount[k]];
-    int count = 0;
-    for (int p = 0; p < rows; p++) {
-      if (!seen[level[k][p]]) {
-        seen[level[k][p]] = true;
-        count++;
-      }
+    BitSet seen = new BitSet();
+    for (int own : level[k]) {
+      seen.set(own);
     }
-    return count;
+    return seen.cardinality();
   }
 
   double scaledValue(int observation) {
@@ -305,11 +288,6 @@ final class CellMeans {
   }
 
   boolean equalReadings() {
-    for (double r : readings) {
-      if (r != readings[0]) {
-        return false;
-      }
-    }
-    return true;
+    return Arrays.stream(readings).allMatch(r -> r == readings[0]);
   }
 }

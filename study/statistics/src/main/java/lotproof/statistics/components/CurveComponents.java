@@ -74,7 +74,7 @@ public final class CurveComponents implements FitOutcome {
     List<ComponentsFit> fits = new ArrayList<>();
     for (int x = 0; x < points.length; x++) {
       double[] values = points[x];
-      if (constant(values)) {
+      if (Arrays.stream(values).allMatch(value -> value == values[0])) {
         continue;
       }
       ComponentsFit last = fits.isEmpty() ? null : fits.get(fits.size() - 1);
@@ -129,15 +129,6 @@ public final class CurveComponents implements FitOutcome {
       }
     }
     return points;
-  }
-
-  private static boolean constant(double[] values) {
-    for (double value : values) {
-      if (value != values[0]) {
-        return false;
-      }
-    }
-    return true;
   }
 
   /**

@@ -106,14 +106,7 @@ record EffectVariance(double widening, double seen, double degreesOfFreedom, Dou
       ComponentsFit fit, Likelihood likelihood, double[] weights, double model, int tests) {
     CellMeans data = fit.data();
     double theta = likelihood.point()[data.factors()];
-    double[] py = likelihood.projectedValues();
-    double[] values = fit.observations().values();
-    double[] residuals = new double[values.length];
-    for (int i = 0; i < values.length; i++) {
-      int p = data.rowOf[i];
-      residuals[i] =
-          (values[i] - data.shift) / data.scale - data.y[p] + theta * py[p] / data.readings[p];
-    }
+    double[] residuals = BestLinearPredictors.residuals(fit).values();
     int n = residuals.length;
     double r = Summary.autocorrelation(residuals, 1);
     double z = r * Math.sqrt(n);

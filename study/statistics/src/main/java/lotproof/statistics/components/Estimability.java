@@ -2,6 +2,7 @@ package lotproof.statistics.components;
 
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.DoubleSummaryStatistics;
 import java.util.List;
 import java.util.Optional;
 import lotproof.statistics.components.FitOutcome.NotEstimable;
@@ -46,12 +47,9 @@ final class Estimability {
   static Optional<NotEstimable> values(CellMeans data) {
     Observations observations = data.observations;
     int n = observations.size();
-    double smallest = observations.value(0);
-    double largest = smallest;
-    for (int i = 1; i < n; i++) {
-      smallest = Math.min(smallest, observations.value(i));
-      largest = Math.max(largest, observations.value(i));
-    }
+    DoubleSummaryStatistics range = Arrays.stream(observations.values()).summaryStatistics();
+    double smallest = range.getMin();
+    double largest = range.getMax();
     if (!(Math.max(-smallest, largest) < LARGEST)) {
       return no(
           "Values as large as " + Math.max(-smallest, largest) + " leave no digits for a spread.");

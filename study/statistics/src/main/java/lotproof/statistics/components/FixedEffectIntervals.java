@@ -1,6 +1,7 @@
 package lotproof.statistics.components;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import lotproof.statistics.Checks;
 import lotproof.statistics.DistributionQuantiles;
@@ -98,10 +99,7 @@ public final class FixedEffectIntervals {
   /** Derivatives of the variance of each effect by each component, in scaled units. */
   private static double[][] gradients(ComponentsFit fit, int columns) {
     double[] theta = fit.scaledVariances();
-    double total = 0;
-    for (double variance : theta) {
-      total += variance;
-    }
+    double total = Arrays.stream(theta).sum();
     LikelihoodSurface surface = fit.surface();
     double[][] gradients = new double[columns][theta.length];
     for (int k = 0; k < theta.length; k++) {

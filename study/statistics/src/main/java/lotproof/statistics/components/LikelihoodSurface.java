@@ -55,26 +55,24 @@ final class LikelihoodSurface {
   }
 
   private double evaluate(double[] theta) {
-    double total = 0;
-    for (double variance : theta) {
-      total += variance;
-    }
     double ownVariance = theta[theta.length - 1];
     if (data.rowFactor >= 0) {
       ownVariance += theta[data.rowFactor];
     }
-    boolean cancels = ownVariance / total < SMALLEST_ROW_SHARE && data.rows <= MOST_DENSE_ROWS;
-    if (cancels) {
-      DenseLikelihood existing = dense;
-      if (existing == null) {
-        existing = new DenseLikelihood(data);
-        dense = existing;
-      }
-      last = existing;
-    } else {
-      last = equations;
-    }
+    boolean cancels =
+        ownVariance / Arrays.stream(theta).sum() < SMALLEST_ROW_SHARE
+            && data.rows <= MOST_DENSE_ROWS;
+    last = cancels ? dense() : equations;
     return last.logLikelihood(theta);
+  }
+
+  private DenseLikelihood dense() {
+    DenseLikelihood known = dense;
+    if (known == null) {
+      known = new DenseLikelihood(data);
+      dense = known;
+    }
+    return known;
   }
 
   /** True where traces of products come from probes and are rounded by chance. */

@@ -1,6 +1,7 @@
 package lotproof.statistics.components;
 
-import java.util.LinkedHashMap;
+import java.util.Arrays;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 
@@ -37,13 +38,17 @@ public record RandomFactor(Component component, int[] levelOf, int levelCount) {
 
   /** Numbers the labels in the order of their first appearance. */
   public static RandomFactor of(Component component, List<String> labels) {
-    Map<String, Integer> numbers = new LinkedHashMap<>();
-    int[] levelOf = new int[labels.size()];
-    for (int i = 0; i < levelOf.length; i++) {
-      Integer known = numbers.putIfAbsent(labels.get(i), numbers.size());
-      levelOf[i] = known == null ? numbers.size() - 1 : known;
-    }
-    return new RandomFactor(component, levelOf, Math.max(1, numbers.size()));
+    int[] levelOf = numbered(labels);
+    int levels = 1 + Arrays.stream(levelOf).max().orElse(0);
+    return new RandomFactor(component, levelOf, levels);
+  }
+
+  /** For each key its number, in the order of their first appearance. */
+  static int[] numbered(List<?> keys) {
+    Map<Object, Integer> numbers = new HashMap<>();
+    return keys.stream()
+        .mapToInt(key -> numbers.computeIfAbsent(key, any -> numbers.size()))
+        .toArray();
   }
 
   @Override

@@ -1,5 +1,6 @@
 package lotproof.statistics.linear;
 
+import java.util.Arrays;
 import java.util.Optional;
 
 /** Positive definite matrices with a row for each component or each fixed column. */
@@ -109,9 +110,7 @@ public final class SmallMatrix {
 
   private static double[] diagonalRoots(double[][] matrix) {
     double[] roots = new double[matrix.length];
-    for (int i = 0; i < roots.length; i++) {
-      roots[i] = Math.sqrt(matrix[i][i]);
-    }
+    Arrays.setAll(roots, i -> Math.sqrt(matrix[i][i]));
     return roots;
   }
 }

@@ -41,7 +41,10 @@ public final class DistributionFree {
   public static double confidenceOfRank(int n, double content, int rankFromEnd) {
     Checks.atLeast(n, 1, "n");
     Checks.fraction(content, "content");
-    checkRank(n, rankFromEnd);
+    if (rankFromEnd < 1 || rankFromEnd > n) {
+      throw new IllegalArgumentException(
+          "rankFromEnd must lie in 1.." + n + ", was " + rankFromEnd);
+    }
     if (rankFromEnd == 1) {
       return confidenceOfExtreme(n, content);
     }
@@ -83,20 +86,9 @@ public final class DistributionFree {
     Checks.atLeast(n, 1, "n");
     Checks.fraction(content, "content");
     Checks.fraction(confidence, "confidence");
-    if (confidenceOfRank(n, content, 1) < confidence) {
-      return OptionalInt.empty();
-    }
-    int supported = 1;
-    int unsupported = n + 1;
-    while (unsupported - supported > 1) {
-      int middle = supported + (unsupported - supported) / 2;
-      if (confidenceOfRank(n, content, middle) >= confidence) {
-        supported = middle;
-      } else {
-        unsupported = middle;
-      }
-    }
-    return OptionalInt.of(supported);
+    int unsupported =
+        smallest(1, rank -> rank > n || confidenceOfRank(n, content, rank) < confidence);
+    return unsupported == 1 ? OptionalInt.empty() : OptionalInt.of(unsupported - 1);
   }
 
   /** The smallest whole number that passes a test which, once passed, stays passed. */
@@ -120,12 +112,5 @@ public final class DistributionFree {
       }
     }
     return passed;
-  }
-
-  private static void checkRank(int n, int rankFromEnd) {
-    if (rankFromEnd < 1 || rankFromEnd > n) {
-      throw new IllegalArgumentException(
-          "rankFromEnd must lie in 1.." + n + ", was " + rankFromEnd);
-    }
   }
 }
