@@ -9,14 +9,13 @@ import java.io.IOException;
 import java.io.PrintWriter;
 import java.io.Reader;
 import java.io.StringWriter;
-import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
 import java.time.Duration;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Objects;
-import java.util.function.BiFunction;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import java.util.zip.ZipEntry;
@@ -38,7 +37,7 @@ import org.junit.jupiter.params.provider.ValueSource;
  * fault.
  */
 class NothingHangsTest {
-  private static final Duration PATIENCE = Duration.ofSeconds(40);
+  private static final Duration PATIENCE = Duration.ofSeconds(60);
   private static final String TABLE =
       "session,run,step,cell,board,load [kg],output [counts],remark\n";
   private static final String ROW = "S1,R1,1,CA-001,BA-001,0,120.5,";
@@ -46,30 +45,38 @@ class NothingHangsTest {
 
   @TempDir private Path temp;
 
-  /** Where a text goes in, and the rest of the command. */
+  /** Where a text goes in. */
   private enum Door {
-    IMPORT((test, file) -> List.of("import", test.study(), file)),
-    MANIFEST((test, file) -> List.of("import", test.study(), "--captures", file)),
-    CAPTURE((test, file) -> List.of("noise", file)),
-    SPREAD((test, file) -> List.of("spread", file, "--value", "output [counts]")),
-    PILOT(
-        (test, file) ->
-            List.of("rehearse", test.study(), "--pilot", file, "--pilot-value", "output [counts]")),
-    WATCH(
-        (test, file) -> List.of("watch", Demo.FOLDER, file, "--lot", "L9", "--date", "2026-11-02")),
-    CHECK((test, file) -> List.of("claim", Demo.FOLDER, "--check", file)),
-    DEFINITION((test, file) -> List.of("status", test.with(file, "study.yaml"))),
-    RECORD((test, file) -> List.of("review", test.with(file, "readings.csv"))),
-    DECISIONS((test, file) -> List.of("review", test.with(file, "decisions.csv"))),
-    MAPPING(
-        (test, file) ->
-            List.of("import", test.with(file, "mappings/m.yaml"), file, "--mapping", "m"));
+    IMPORT,
+    MANIFEST,
+    CAPTURE,
+    SPREAD,
+    PILOT,
+    WATCH,
+    CHECK,
+    DEFINITION,
+    RECORD,
+    DECISIONS,
+    MAPPING
+  }
 
-    private final BiFunction<NothingHangsTest, Path, List<Object>> words;
-
-    Door(BiFunction<NothingHangsTest, Path, List<Object>> words) {
-      this.words = words;
-    }
+  private Object[] words(Door door, Path file) throws IOException {
+    List<Object> words =
+        switch (door) {
+          case IMPORT -> List.of("import", study(), file);
+          case MANIFEST -> List.of("import", study(), "--captures", file);
+          case CAPTURE -> List.of("noise", file);
+          case SPREAD -> List.of("spread", file, "--value", "output [counts]");
+          case PILOT ->
+              List.of("rehearse", study(), "--pilot", file, "--pilot-value", "output [counts]");
+          case WATCH -> List.of("watch", Demo.FOLDER, file, "--lot", "L9", "--date", "2026-11-02");
+          case CHECK -> List.of("claim", Demo.FOLDER, "--check", file);
+          case DEFINITION -> List.of("status", with(file, "study.yaml"));
+          case RECORD -> List.of("review", with(file, "readings.csv"));
+          case DECISIONS -> List.of("review", with(file, "decisions.csv"));
+          case MAPPING -> List.of("import", with(file, "mappings/m.yaml"), file, "--mapping", "m");
+        };
+    return words.toArray();
   }
 
   private Path study() {
@@ -77,16 +84,11 @@ class NothingHangsTest {
   }
 
   /** The study with this file in the place of one of its own. */
-  private Path with(Path file, String name) {
-    try {
-      Path to = study().resolve(name);
-      Files.createDirectories(Objects.requireNonNull(to.getParent()));
-      Files.deleteIfExists(to);
-      Files.copy(file, to);
-      return temp.resolve("study");
-    } catch (IOException e) {
-      throw new UncheckedIOException(e);
-    }
+  private Path with(Path file, String name) throws IOException {
+    Path to = study().resolve(name);
+    Files.createDirectories(Objects.requireNonNull(to.getParent()));
+    Files.copy(file, to, StandardCopyOption.REPLACE_EXISTING);
+    return temp.resolve("study");
   }
 
   private static String record(String remark) {
@@ -115,18 +117,19 @@ class NothingHangsTest {
   }
 
   private static List<Arguments> doors() {
-    String longLine = "a ".repeat(10_000_000);
-    String digits = "7".repeat(2_000_000);
+    String longLine = "a ".repeat(4_000_000);
+    String digits = "7".repeat(5_000_000);
     String noise = (NOISE + "\n").repeat(100_000);
     String list =
         IntStream.range(0, 80_000).mapToObj(i -> "C" + i).collect(Collectors.joining(", "));
     String decisions = "decision,time,who,action,target,serial,field,value,cause,evidence\n";
     return List.of(
-        arguments(Door.IMPORT, "a line of 20 MB", TABLE + longLine),
-        arguments(Door.IMPORT, "ten million fields", TABLE + "1,".repeat(10_000_000)),
+        arguments(Door.IMPORT, "a line of 8 MB", TABLE + longLine),
+        arguments(Door.IMPORT, "four million fields", TABLE + "1,".repeat(4_000_000)),
         arguments(Door.IMPORT, "a header of 1 MB", "load 5 kg up ".repeat(80_000) + "," + TABLE),
-        arguments(Door.IMPORT, "a number of 2 MB", TABLE + ROW.replace("120.5", digits) + "\n"),
+        arguments(Door.IMPORT, "a number of 5 MB", TABLE + ROW.replace("120.5", digits) + "\n"),
         arguments(Door.IMPORT, "a note of 5 MB", TABLE + ROW + "a b; ".repeat(1_000_000) + "\n"),
+        arguments(Door.IMPORT, "blanks", TABLE + ROW + "a" + " ".repeat(1_000_000) + "b\n"),
         arguments(Door.IMPORT, "two stray quotation marks", quotes()),
         arguments(Door.IMPORT, "lines of noise", TABLE + noise),
         arguments(Door.IMPORT, "40,000 runs", runs(40_000)),
@@ -134,26 +137,23 @@ class NothingHangsTest {
         arguments(Door.IMPORT, "a field of JSON", "{\"run\":\"" + longLine + "\"}\n"),
         arguments(Door.MANIFEST, "rows", "file," + runs(40_000).replace("S1,", "c.log,S1,")),
         arguments(Door.MANIFEST, "lines of noise", "file," + TABLE + noise),
-        arguments(Door.CAPTURE, "a line of 20 MB", "12\n13\n" + longLine),
-        arguments(Door.CAPTURE, "a sample of 2 MB", "12\n" + digits + "\n12." + digits + "\n"),
+        arguments(Door.CAPTURE, "a line of 8 MB", "12\n13\n" + longLine),
+        arguments(Door.CAPTURE, "a sample of 5 MB", "12\n" + digits + "\n12." + digits + "\n"),
         arguments(Door.CAPTURE, "lines of noise", "12\n".repeat(100) + noise),
-        arguments(Door.SPREAD, "a line of 20 MB", TABLE + longLine),
-        arguments(Door.SPREAD, "a number of 2 MB", TABLE + ROW.replace("120.5", digits) + "\n"),
+        arguments(Door.SPREAD, "a line of 8 MB", TABLE + longLine),
+        arguments(Door.SPREAD, "a number of 5 MB", TABLE + ROW.replace("120.5", digits) + "\n"),
         arguments(Door.SPREAD, "two stray quotation marks", quotes()),
         arguments(Door.SPREAD, "40,000 units", runs(40_000)),
-        arguments(Door.PILOT, "a number of 2 MB", TABLE + ROW.replace("120.5", digits) + "\n"),
-        arguments(Door.PILOT, "lines of noise", TABLE + noise),
-        arguments(Door.WATCH, "a number of 2 MB", TABLE + ROW.replace("120.5", digits) + "\n"),
-        arguments(Door.WATCH, "lines of noise", TABLE + noise),
+        arguments(Door.PILOT, "a number of 5 MB", TABLE + ROW.replace("120.5", digits) + "\n"),
+        arguments(Door.WATCH, "a number of 5 MB", TABLE + ROW.replace("120.5", digits) + "\n"),
         arguments(Door.CHECK, "a draft of 5 MB", "within 50 g of 95 % of kits ".repeat(180_000)),
-        arguments(Door.CHECK, "lines of noise", noise),
-        arguments(Door.DEFINITION, "a scalar of 60 MB", "title: " + longLine.repeat(3) + "\n"),
+        arguments(Door.DEFINITION, "a scalar of 60 MB", "title: " + longLine.repeat(8) + "\n"),
         arguments(Door.DEFINITION, "nested lists", "a: " + "[".repeat(400_000)),
         arguments(Door.DEFINITION, "marks", "a: &a [x]\n" + "b: *a\n".repeat(100_000)),
         arguments(Door.DEFINITION, "a list", "lots: {cells: [{lot: A, units: [" + list + "]}]}\n"),
         arguments(Door.RECORD, "a note of 5 MB", record("capture ".repeat(600_000))),
-        arguments(Door.RECORD, "a line of 20 MB", record(longLine) + longLine),
-        arguments(Door.DECISIONS, "a line of 20 MB", decisions + longLine),
+        arguments(Door.RECORD, "a line of 8 MB", record(longLine) + longLine),
+        arguments(Door.DECISIONS, "a line of 8 MB", decisions + longLine),
         arguments(
             Door.DECISIONS,
             "a note of 5 MB",
@@ -161,7 +161,7 @@ class NothingHangsTest {
                 + "D1,2026-03-04T09:30,A,excluded,cell,CA-001,,,bench damage,"
                 + "seen ".repeat(1_000_000)
                 + "\n"),
-        arguments(Door.MAPPING, "a scalar of 60 MB", "format: " + longLine.repeat(3)),
+        arguments(Door.MAPPING, "a scalar of 60 MB", "format: " + longLine.repeat(8)),
         arguments(Door.MAPPING, "nested lists", "columns: " + "[".repeat(400_000)));
   }
 
@@ -169,7 +169,7 @@ class NothingHangsTest {
   @MethodSource("doors")
   void aTextIsAnsweredInTime(Door door, String what, String text) throws IOException {
     Path file = Files.writeString(temp.resolve("given.csv"), text);
-    answers(door.words.apply(this, file).toArray());
+    answers(words(door, file));
   }
 
   private static Ran answers(Object... words) {
@@ -204,7 +204,7 @@ class NothingHangsTest {
     Assumptions.assumeTrue(Files.exists(path), "this system has none");
     for (Door door :
         List.of(Door.IMPORT, Door.MANIFEST, Door.CAPTURE, Door.SPREAD, Door.PILOT, Door.WATCH)) {
-      assertThat(answers(door.words.apply(this, path).toArray()).exit()).isEqualTo(Exit.UNUSABLE);
+      assertThat(answers(words(door, path)).exit()).isEqualTo(Exit.UNUSABLE);
     }
   }
 

@@ -16,6 +16,9 @@ import lotproof.study.UnitKind;
 
 /** What one cell of a header row says. */
 sealed interface HeaderCell {
+  /** A longer text is no name of a column, and the patterns below would go through it for long. */
+  int LONGEST = 1000;
+
   Pattern BRACKETED = Pattern.compile("(.*?)\\s*[\\[(]\\s*([^\\[\\]()]*?)\\s*[\\])]");
   Pattern PARENTHESES = Pattern.compile("\\(([^()]*)\\)");
 
@@ -62,6 +65,9 @@ sealed interface HeaderCell {
     String told = mapping.columns().get(header);
     if (told != null) {
       return told.equals(Mapping.IGNORE) ? new Ignored() : of(told, Mapping.none());
+    }
+    if (header.length() > LONGEST) {
+      return new Unknown();
     }
     HeaderCell load = atLoad(header);
     if (!(load instanceof Unknown)) {

@@ -67,7 +67,7 @@ final class ReadingContext extends TableContext {
   /** The cell and the board that a text names together, in either order. */
   Optional<Pair> pair(String text) {
     Matcher parts = PAIR.matcher(text);
-    if (!parts.matches()) {
+    if (text.length() > HeaderCell.LONGEST || !parts.matches()) {
       return Optional.empty();
     }
     return Stream.of(

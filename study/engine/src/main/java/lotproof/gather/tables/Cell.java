@@ -2,7 +2,6 @@ package lotproof.gather.tables;
 
 import java.math.BigDecimal;
 import java.time.LocalDateTime;
-import java.util.regex.Pattern;
 
 /** What one cell of a received table holds, as the file means it. */
 public sealed interface Cell {
@@ -49,12 +48,21 @@ public sealed interface Cell {
   /** Something that is no data, about which the reader of the file has raised an issue. */
   record Unusable() implements Cell {}
 
-  /** White space of all scripts, the no-break spaces included. */
-  Pattern AROUND = Pattern.compile("^[\\s\\p{Z}]+|[\\s\\p{Z}]+$", Pattern.UNICODE_CHARACTER_CLASS);
-
   /** Text as a cell, without the white space around it; blank when nothing is left. */
   static Cell of(String raw) {
-    String text = raw.isEmpty() ? raw : AROUND.matcher(raw).replaceAll("");
-    return text.isEmpty() ? new Blank() : new Text(text);
+    int from = 0;
+    int to = raw.length();
+    while (from < to && isWhite(raw.charAt(from))) {
+      from++;
+    }
+    while (from < to && isWhite(raw.charAt(to - 1))) {
+      to--;
+    }
+    return from == to ? new Blank() : new Text(raw.substring(from, to));
+  }
+
+  /** White space of all scripts, the no-break spaces included. */
+  private static boolean isWhite(char c) {
+    return Character.isSpaceChar(c) || (c >= '\t' && c <= '\r') || c == '\u0085';
   }
 }
