@@ -135,7 +135,7 @@ class SideSheetsTest {
     }
     assertThat(Ran.lotproof("claim", folder).out())
         .contains("Loads off the centre:")
-        .containsPattern("also for\\s+loads\\s+up to 100 mm off the centre");
+        .containsPattern("also for\\s+loads\\s+up\\s+to\\s+100\\s+mm\\s+off\\s+the\\s+centre");
   }
 
   @Test
