@@ -18,6 +18,7 @@ import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import lotproof.app.cli.CliContext;
 import org.junit.jupiter.api.DynamicTest;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestFactory;
 import org.junit.jupiter.api.io.TempDir;
@@ -28,6 +29,7 @@ import picocli.CommandLine.Model.CommandSpec;
  * Commands that documents and help show. Those of documents are run, with names in place of words
  * such as STUDY and with what a sentence leaves out; the tutorial has a test of its own.
  */
+@Tag("slow")
 class DocumentedCommandsTest {
   private static final Path ROOT = Path.of("..", "..");
   private static final Pattern SPAN = Pattern.compile("`(lotproof [^`]*)`");
