@@ -15,6 +15,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.stream.Stream;
 import lotproof.claim.Explanation;
 import lotproof.claim.FigureChange;
 import lotproof.claim.FigureDetail;
@@ -180,9 +181,7 @@ final class LevelAssembly {
   }
 
   private static List<Block> filled(Table... tables) {
-    return List.<Block>of(tables).stream()
-        .filter(table -> !((Table) table).rows().isEmpty())
-        .toList();
+    return Stream.of(tables).filter(table -> !table.rows().isEmpty()).<Block>map(it -> it).toList();
   }
 
   private Prose claimFinding() {

@@ -164,6 +164,9 @@ final class Risks {
     FigureDetail.LeftOut most = units.get(0);
     Figure figure = level.safest();
     boolean byKit = figure.tested().largestGrams() > figure.modelGrams();
+    if (!byKit && most.boundGrams() >= figure.limitGrams()) {
+      return;
+    }
     Optional<ErrorCurve> kit =
         level.claim().curves().stream()
             .filter(curve -> byKit)
@@ -238,9 +241,17 @@ final class Risks {
             Gravity.ASSUMED,
             "lots",
             text("%d lots of %ss say little about other lots.", scope.lots().size(), kind),
-            "The figure is wide because of it.");
+            level
+                .figure()
+                .flatMap(Risks::withinTheseLots)
+                .map(g -> "For these lots alone it would be " + level.form().words(g) + ".")
+                .orElse("How far other lots lie from them is hardly known."));
       }
     }
+  }
+
+  private static Optional<Double> withinTheseLots(Figure figure) {
+    return figure.withinTheseLotsGrams().stream().boxed().findFirst();
   }
 
   private void bench() {

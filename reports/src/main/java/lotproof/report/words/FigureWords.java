@@ -59,7 +59,7 @@ public final class FigureWords {
     }
     if (remark instanceof Remark.LotsWiden widen) {
       return text(
-          "%s, which makes the figure %.2g times as wide%s. For these lots alone it would be %s.",
+          "%s, which makes the figure %.3g times as wide%s. For these lots alone it would be %s.",
           claim.assumedLotRatio().isPresent()
               ? text(
                   "How lots differ is assumed, not measured (lots spread %s times as far as units"

@@ -54,6 +54,12 @@ class PlanningTest {
     return args;
   }
 
+  /** Takes out what is said of the spread. */
+  private static void forgetSpread(List<Object> args) {
+    int sd = args.indexOf("--cell-sd");
+    args.subList(sd, sd + 6).clear();
+  }
+
   private static Ran plan(Object... first) {
     return Ran.lotproof(described(first).toArray());
   }
@@ -219,8 +225,7 @@ class PlanningTest {
   private Path calibrated() throws IOException {
     Path folder = temp.resolve("calibrated");
     List<Object> args = described("plan", folder, "--level", "25");
-    int sd = args.indexOf("--cell-sd");
-    args.subList(sd, sd + 6).clear();
+    forgetSpread(args);
     args.addAll(List.of("--cell-sd", "3", "--board-sd", "2", "--repeat-sd", "1"));
     Ran ran = Ran.lotproof(args.toArray());
     assertThat(ran.exit()).as(ran.err()).isEqualTo(Exit.DONE);
@@ -276,8 +281,7 @@ class PlanningTest {
   void whatADataSheetSaysIsCarriedOverToEveryLevel() throws IOException {
     Path folder = temp.resolve("sheet");
     List<Object> args = described("plan", folder, "--level", "25");
-    int sd = args.indexOf("--cell-sd");
-    args.subList(sd, sd + 6).clear();
+    forgetSpread(args);
     args.addAll(List.of("--cell-sd", "±10 %", "--board-sd", "0.5 %", "--repeat-sd", "2 g"));
     Ran missing = Ran.lotproof(args.toArray());
     assertThat(missing.exit()).isEqualTo(Exit.UNUSABLE);
@@ -341,8 +345,7 @@ class PlanningTest {
     }
     Path file = Files.writeString(temp.resolve("pilot.csv"), pilot);
     List<Object> args = described("plan", "--pilot", file, "--json");
-    int sd = args.indexOf("--cell-sd");
-    args.subList(sd, sd + 6).clear();
+    forgetSpread(args);
     Ran ran = Ran.lotproof(args.toArray());
     assertThat(ran.exit()).as(ran.err()).isEqualTo(Exit.DONE);
     JsonNode assumed = new ObjectMapper().readTree(ran.out()).get("assumed");

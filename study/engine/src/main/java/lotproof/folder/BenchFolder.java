@@ -17,7 +17,6 @@ import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.Optional;
 import lotproof.study.Assumed;
-import lotproof.study.AssumedSpread;
 import lotproof.study.BenchPlan;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
@@ -44,7 +43,7 @@ public final class BenchFolder {
   /** Which kind of assumption a plan holds is seen by the names of its fields. */
   @JsonTypeInfo(use = JsonTypeInfo.Id.DEDUCTION)
   @JsonSubTypes({
-    @JsonSubTypes.Type(AssumedSpread.class),
+    @JsonSubTypes.Type(Assumed.AtLevel.class),
     @JsonSubTypes.Type(Assumed.DataSheet.class)
   })
   private interface ToldByItsFields {}

@@ -1,7 +1,7 @@
 package lotproof.model;
 
 import java.util.Map;
-import lotproof.study.AssumedSpread;
+import lotproof.study.Assumed;
 import lotproof.study.CalibrationLevel;
 
 /** What a plan may take to be true, from estimated variances. */
@@ -20,7 +20,7 @@ public final class PooledSpread {
    * @param mean mean error of all kits, g
    * @param variances estimated variance of each role, g²
    */
-  public static AssumedSpread of(
+  public static Assumed.AtLevel of(
       String origin, CalibrationLevel level, double mean, Map<Role, Double> variances) {
     double cellLot = variances.getOrDefault(Role.CELL_LOT, 0.0);
     double boardLot = variances.getOrDefault(Role.BOARD_LOT, 0.0);
@@ -38,7 +38,7 @@ public final class PooledSpread {
     double pairing = variances.getOrDefault(Role.PAIR, 0.0);
     double total = cell + board + pairing + residual;
     double repeat = Math.max(noUnits ? 0 : residual, LEAST_REPEAT_SHARE * total);
-    return new AssumedSpread(
+    return new Assumed.AtLevel(
         origin,
         level.label(),
         mean,

@@ -29,7 +29,7 @@ import lotproof.gather.EntryDrafts.EntryDraft;
 import lotproof.gather.EntryDrafts.Kept;
 import lotproof.gather.EntryDrafts.Leftover;
 import lotproof.gather.EntryDrafts.Start;
-import lotproof.study.AssumedSpread;
+import lotproof.study.Assumed;
 import lotproof.study.BenchPlan;
 import lotproof.study.BenchTimes;
 import lotproof.study.Design.PlannedPair;
@@ -63,7 +63,7 @@ class EntryDraftsTest {
         new BenchPlan(
             "test",
             new BenchTimes(8, 12, 20, 8),
-            new AssumedSpread("test", "none", 0, 1, 1, 0, 1, 0, 0),
+            new Assumed.AtLevel("test", "none", 0, 1, 1, 0, 1, 0, 0),
             runs);
   }
 

@@ -11,7 +11,7 @@ import java.util.OptionalDouble;
 import lotproof.folder.BenchFolder;
 import lotproof.folder.Fixtures;
 import lotproof.folder.StudyFolder;
-import lotproof.study.AssumedSpread;
+import lotproof.study.Assumed;
 import lotproof.study.BenchPlan;
 import lotproof.study.BenchTimes;
 import lotproof.study.Design.PlannedPair;
@@ -38,7 +38,7 @@ class TypedEntryTest {
         new BenchPlan(
             "test",
             new BenchTimes(8, 12, 20, 8),
-            new AssumedSpread("test", "none", 0, 1, 1, 0, 1, 0, 0),
+            new Assumed.AtLevel("test", "none", 0, 1, 1, 0, 1, 0, 0),
             List.of(
                 new PlannedRun(1, "S01", "S01-01", pair.cell(), pair.board(), 1),
                 new PlannedRun(1, "S01", "S01-02", pair.cell(), pair.board(), 2)));

@@ -26,7 +26,6 @@ import lotproof.spread.SpreadOptions;
 import lotproof.spread.SpreadOutcome;
 import lotproof.spread.SpreadOutcome.Component;
 import lotproof.study.Assumed;
-import lotproof.study.AssumedSpread;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.DataIssue;
 import org.jspecify.annotations.Nullable;
@@ -98,15 +97,15 @@ final class AssumedSpreadOptions extends SettingOptions {
       refuse(anyNumber(), "the plan assumes characteristics in %; say all of them anew");
       return sheet;
     }
-    AssumedSpread base =
+    Assumed.AtLevel base =
         start
-            .map(AssumedSpread.class::cast)
+            .map(Assumed.AtLevel.class::cast)
             .orElseGet(
-                () -> new AssumedSpread("assumed", level.label(), 0, 0, 0, 0, 1, 0.25, 0.25));
+                () -> new Assumed.AtLevel("assumed", level.label(), 0, 0, 0, 0, 1, 0.25, 0.25));
     String origin = base.origin() + (start.isPresent() && anyNumber() ? ", partly replaced" : "");
     return CliCommand.checked(
         () ->
-            new AssumedSpread(
+            new Assumed.AtLevel(
                 origin,
                 level.label(),
                 answers.number(PlanSetting.MEAN).orElse(base.meanGrams()),
@@ -169,7 +168,7 @@ final class AssumedSpreadOptions extends SettingOptions {
             .map(text -> PlanAnswers.read(setting.name, text, SaidSpread::of));
   }
 
-  private AssumedSpread ofPilot(Path file, CalibrationLevel level) {
+  private Assumed.AtLevel ofPilot(Path file, CalibrationLevel level) {
     refuse(!Files.isRegularFile(file), "there is no pilot table " + file);
     refuse(
         pilotColumns.size() < 2 || pilotColumns.size() > PILOT_ROLES.size(),

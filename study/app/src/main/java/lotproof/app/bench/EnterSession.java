@@ -1,7 +1,6 @@
 package lotproof.app.bench;
 
 import java.io.IOException;
-import java.math.BigDecimal;
 import java.time.format.DateTimeFormatter;
 import java.util.Arrays;
 import java.util.HashSet;
@@ -12,7 +11,6 @@ import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.Set;
 import java.util.function.Predicate;
-import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
 import lotproof.app.cli.CliContext;
@@ -20,6 +18,7 @@ import lotproof.app.cli.CliContext.Style;
 import lotproof.app.cli.Typing;
 import lotproof.folder.text.ReadingColumn;
 import lotproof.folder.text.UnitsOfMeasure;
+import lotproof.folder.text.UnitsOfMeasure.Dimension;
 import lotproof.gather.EntryDrafts;
 import lotproof.gather.EntryDrafts.Begun;
 import lotproof.gather.EntryDrafts.EntryDraft;
@@ -453,9 +452,11 @@ final class EnterSession {
 
     /** Takes a value for a step; false when it is none, or doubtful and not typed once more. */
     private boolean value(String text, int step, boolean again) {
-      Matcher parts = VALUE.matcher(text);
-      String digits = parts.matches() ? parts.group(1).replace(',', '.') : "";
-      Optional<BigDecimal> number = UnitsOfMeasure.number(digits);
+      String[] parts = text.split(" +", 2);
+      boolean counts =
+          parts.length < 2 || UnitsOfMeasure.spelled(Dimension.OUTPUT, parts[1]).isPresent();
+      OptionalDouble number =
+          counts ? UnitsOfMeasure.nearest(parts[0].replace(',', '.')) : OptionalDouble.empty();
       if (number.isEmpty() || THOUSANDS.matcher(text).matches()) {
         io.say(
             text.isEmpty()
@@ -463,16 +464,16 @@ final class EnterSession {
                 : "  \"" + text + "\" is no number of counts; digits, such as 1234.5, or help");
         return false;
       }
-      double counts = number.get().doubleValue();
-      Optional<String> doubt = again ? Optional.empty() : entry.doubt(run.first(step), counts);
+      double typed = number.getAsDouble();
+      Optional<String> doubt = again ? Optional.empty() : entry.doubt(run.first(step), typed);
       if (doubt.isPresent()) {
         typeAgain(doubt.get());
         return false;
       }
       run =
           anew.isPresent()
-              ? run.with(step, counts)
-              : run.with(new TypedRun.Value(counts, Optional.of(drafts.now())));
+              ? run.with(step, typed)
+              : run.with(new TypedRun.Value(typed, Optional.of(drafts.now())));
       anew = OptionalInt.empty();
       return true;
     }

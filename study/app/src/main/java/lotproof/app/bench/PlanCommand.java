@@ -23,7 +23,7 @@ import lotproof.plan.design.SideSheets;
 import lotproof.plan.rehearse.DesignComparison;
 import lotproof.plan.rehearse.PlannedClaim;
 import lotproof.report.workbook.BenchWorkbook;
-import lotproof.study.AssumedSpread;
+import lotproof.study.Assumed;
 import lotproof.study.BenchPlan;
 import lotproof.study.BenchTimes;
 import lotproof.study.Design;
@@ -58,7 +58,7 @@ public final class PlanCommand extends CliCommand.WithJson {
       String version,
       int exit,
       long seed,
-      AssumedSpread assumed,
+      Assumed.AtLevel assumed,
       BenchTimes times,
       PlannedClaim question,
       DesignComparison comparison,

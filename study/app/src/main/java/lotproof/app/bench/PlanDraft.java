@@ -25,7 +25,6 @@ import lotproof.plan.design.SideSheets;
 import lotproof.plan.rehearse.AssumedCurves;
 import lotproof.plan.rehearse.PlannedClaim;
 import lotproof.study.Assumed;
-import lotproof.study.AssumedSpread;
 import lotproof.study.BenchInfluences;
 import lotproof.study.BenchTimes;
 import lotproof.study.CalibrationLevel;
@@ -53,7 +52,7 @@ import picocli.CommandLine.Option;
  * @param assumed what was said of the spread
  * @param spread what it means at the level of the plan
  */
-record PlanDraft(Assumed assumed, AssumedSpread spread, BenchTimes times, Study described) {
+record PlanDraft(Assumed assumed, Assumed.AtLevel spread, BenchTimes times, Study described) {
   private static final int MOST_UNITS = 5000;
   private static final Pattern RANGE = Pattern.compile("(.*?)(\\d{1,9})\\.\\.(?:\\1)?(\\d{1,9})");
   private static final Pattern TEMPERATURES =
@@ -128,7 +127,7 @@ record PlanDraft(Assumed assumed, AssumedSpread spread, BenchTimes times, Study 
     Conditions conditions =
         checked(() -> new Conditions(celsius.get(0), celsius.get(1), masses, List.of()));
     Assumed assumed = spread.assumed(level, Optional.empty());
-    AssumedSpread atLevel = AssumedCurves.of(assumed, level, loads, kit).atWorst(assumed, level);
+    Assumed.AtLevel atLevel = AssumedCurves.of(assumed, level, loads, kit).atWorst(assumed, level);
     BenchTimes times = times(answers);
     List<SideTest> sideTests = sideTests(options.sideTests, capacity);
     Study described =

@@ -23,7 +23,6 @@ import lotproof.report.model.Table;
 import lotproof.report.model.TableBuilder;
 import lotproof.report.words.AdviceWords;
 import lotproof.study.Assumed;
-import lotproof.study.AssumedSpread;
 import lotproof.study.BenchPlan;
 import lotproof.study.PlannedRun;
 import org.jspecify.annotations.Nullable;
@@ -69,7 +68,7 @@ record PlanScreen(CliContext io) {
   }
 
   /** What was assumed in words, and what that is in grams at the level. */
-  static String words(Assumed assumed, AssumedSpread atLevel) {
+  static String words(Assumed assumed, Assumed.AtLevel atLevel) {
     String start =
         assumed instanceof Assumed.DataSheet c
             ? String.format(

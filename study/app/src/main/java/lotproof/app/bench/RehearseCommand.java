@@ -24,7 +24,6 @@ import lotproof.plan.rehearse.RehearsalResult;
 import lotproof.reduce.ErrorCurve;
 import lotproof.report.model.TableBuilder;
 import lotproof.study.Assumed;
-import lotproof.study.AssumedSpread;
 import lotproof.study.BenchPlan;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
@@ -74,7 +73,7 @@ public final class RehearseCommand extends CliCommand.OnStudy {
       String level,
       int runs,
       long seed,
-      AssumedSpread assumed,
+      Assumed.AtLevel assumed,
       int points,
       PlannedClaim question,
       RehearsalResult result)
@@ -87,7 +86,7 @@ public final class RehearseCommand extends CliCommand.OnStudy {
    *     assumed nothing
    */
   public record SpreadNotKnown(
-      Origin origin, String level, Optional<AssumedSpread> known, List<String> needed)
+      Origin origin, String level, Optional<Assumed.AtLevel> known, List<String> needed)
       implements Message {}
 
   /** Any one of these makes the spread of a level known. */
@@ -96,7 +95,7 @@ public final class RehearseCommand extends CliCommand.OnStudy {
 
   /** What a rehearsal takes to be true; guard bands are known from a record alone. */
   private record Truth(
-      Assumed assumed, AssumedCurves curves, AssumedSpread atWorst, OptionalDouble guardGrams) {}
+      Assumed assumed, AssumedCurves curves, Assumed.AtLevel atWorst, OptionalDouble guardGrams) {}
 
   @Override
   public Integer call() {
@@ -114,11 +113,11 @@ public final class RehearseCommand extends CliCommand.OnStudy {
   }
 
   private int notKnown(StudyContents contents, CalibrationLevel level) {
-    Optional<AssumedSpread> planned =
+    Optional<Assumed.AtLevel> planned =
         benchPlan(folder(study))
             .map(BenchPlan::assumed)
-            .filter(AssumedSpread.class::isInstance)
-            .map(AssumedSpread.class::cast);
+            .filter(Assumed.AtLevel.class::isInstance)
+            .map(Assumed.AtLevel.class::cast);
     return answer(
         Exit.NO,
         () ->
@@ -230,11 +229,11 @@ public final class RehearseCommand extends CliCommand.OnStudy {
                 .curves(contents.readings(), contents.decisions(), request);
     OptionalDouble guard =
         recorded.map(it -> OptionalDouble.of(it.guardGrams())).orElse(OptionalDouble.empty());
-    Optional<AssumedSpread> atWorst = recorded.map(found -> atWorst(found, request.level()));
+    Optional<Assumed.AtLevel> atWorst = recorded.map(found -> atWorst(found, request.level()));
     if (recorded.isPresent() && !spread.isSaid() && recorded.get().covariances().isPresent()) {
       EstimatedCurves found = recorded.get();
       AssumedCurves curves = new AssumedCurves(found.means(), found.covariances().orElseThrow());
-      AssumedSpread worst = atWorst.orElseThrow();
+      Assumed.AtLevel worst = atWorst.orElseThrow();
       return Optional.of(new Truth(worst, curves, worst, guard));
     }
     Optional<Assumed> known =
@@ -253,7 +252,7 @@ public final class RehearseCommand extends CliCommand.OnStudy {
     return Optional.of(new Truth(assumed, curves, curves.atWorst(assumed, request.level()), guard));
   }
 
-  private static AssumedSpread atWorst(EstimatedCurves found, CalibrationLevel level) {
+  private static Assumed.AtLevel atWorst(EstimatedCurves found, CalibrationLevel level) {
     ErrorCurve.Point worst = found.places().get(found.worst());
     String origin =
         "the record's estimates at %s kg %s"

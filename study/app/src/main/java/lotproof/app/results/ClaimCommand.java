@@ -109,7 +109,9 @@ public final class ClaimCommand extends CliCommand.OnStudy {
                   block -> explain || !(block instanceof ExplanationTree),
                   details
                       ? List.of("figure", "claim", "breakdown", "sure", "source")
-                      : List.of("figure", "claim", explain ? "source" : "claim"));
+                      : explain
+                          ? List.of("figure", "claim", "source")
+                          : List.of("figure", "claim"));
           io.print(text -> text.of(shown));
           io.say("");
           ClaimWords.cautions().forEach(io::say);

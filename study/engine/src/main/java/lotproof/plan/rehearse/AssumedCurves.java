@@ -9,7 +9,6 @@ import java.util.stream.IntStream;
 import lotproof.model.Role;
 import lotproof.statistics.SymmetricRoots;
 import lotproof.study.Assumed;
-import lotproof.study.AssumedSpread;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.Kit;
 
@@ -72,12 +71,12 @@ public final class AssumedCurves {
       Assumed assumed, CalibrationLevel level, List<Double> loadsKilograms, Kit kit) {
     return assumed instanceof Assumed.DataSheet characteristics
         ? new CarriedErrors(level, loadsKilograms, kit.capacityKilograms()).of(characteristics)
-        : atOneLoad((AssumedSpread) assumed);
+        : atOneLoad((Assumed.AtLevel) assumed);
   }
 
   /** What the same assumption says of the spread at the point where errors are widest. */
-  public AssumedSpread atWorst(Assumed assumed, CalibrationLevel level) {
-    if (assumed instanceof AssumedSpread spread) {
+  public Assumed.AtLevel atWorst(Assumed assumed, CalibrationLevel level) {
+    if (assumed instanceof Assumed.AtLevel spread) {
       return spread;
     }
     int worst =
@@ -87,7 +86,7 @@ public final class AssumedCurves {
             .orElseThrow();
     double cells = variance(Role.CELL_LOT, worst) + variance(Role.CELL, worst);
     double boards = variance(Role.BOARD_LOT, worst) + variance(Role.BOARD, worst);
-    return new AssumedSpread(
+    return new Assumed.AtLevel(
         assumed.origin(),
         level.label(),
         meansGrams[worst],
@@ -100,7 +99,7 @@ public final class AssumedCurves {
   }
 
   /** The error at one load alone; errors at the other loads are taken to follow it. */
-  public static AssumedCurves atOneLoad(AssumedSpread spread) {
+  public static AssumedCurves atOneLoad(Assumed.AtLevel spread) {
     return new AssumedCurves(
         new double[] {spread.meanGrams()},
         Map.of(

@@ -17,7 +17,7 @@ import lotproof.plan.rehearse.DesignAssessment.Support;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.FutureUnitLimits;
 import lotproof.statistics.tolerance.DistributionFree;
-import lotproof.study.AssumedSpread;
+import lotproof.study.Assumed;
 import lotproof.study.BenchTimes;
 import lotproof.study.Design;
 import lotproof.study.UnitKind;
@@ -47,7 +47,7 @@ public record DesignComparison(
    */
   public record Start(
       Units units,
-      AssumedSpread assumed,
+      Assumed.AtLevel assumed,
       PlannedClaim question,
       BenchTimes times,
       OptionalDouble mostHours,
@@ -110,7 +110,7 @@ public record DesignComparison(
      * repeat, whose sum counts pairing and repeat twice.
      */
     DesignAssessment onReferences(IntConsumer done) {
-      AssumedSpread a = start.assumed();
+      Assumed.AtLevel a = start.assumed();
       int cells = start.units().serials(UnitKind.CELL).size();
       int boards = start.units().serials(UnitKind.BOARD).size();
       double rest = a.pairingVariance() + a.repeatVariance();

@@ -12,7 +12,6 @@ import lotproof.reduce.ErrorOfReading;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.Runs;
 import lotproof.study.Assumed;
-import lotproof.study.AssumedSpread;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.MassClass;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -65,7 +64,7 @@ class CarriedErrorsTest {
       double ofCells = curves.variance(Role.CELL, j) + curves.variance(Role.CELL_LOT, j);
       assertThat(curves.variance(Role.CELL_LOT, j)).isCloseTo(0.3 * ofCells, within(1e-9));
     }
-    AssumedSpread worst = curves.atWorst(assumed, level);
+    Assumed.AtLevel worst = curves.atWorst(assumed, level);
     double total =
         Math.pow(worst.cellGrams(), 2) + Math.pow(worst.boardGrams(), 2) + worst.repeatVariance();
     double largest = Arrays.stream(withError).max().orElseThrow();

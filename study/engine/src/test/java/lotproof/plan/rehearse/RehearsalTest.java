@@ -13,7 +13,7 @@ import lotproof.plan.design.DesignKind;
 import lotproof.plan.design.Invented;
 import lotproof.plan.design.Layout;
 import lotproof.plan.design.Layout.Meeting;
-import lotproof.study.AssumedSpread;
+import lotproof.study.Assumed;
 import lotproof.study.BenchTimes;
 import lotproof.study.Design;
 import lotproof.study.Units;
@@ -21,19 +21,19 @@ import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 
 class RehearsalTest {
-  private static final AssumedSpread NO_LOTS =
-      new AssumedSpread("assumed", "none", 20, 200, 100, 20, 40, 0, 0);
+  private static final Assumed.AtLevel NO_LOTS =
+      new Assumed.AtLevel("assumed", "none", 20, 200, 100, 20, 40, 0, 0);
   private static final PlannedClaim EASY =
       new PlannedClaim(0.95, 0.95, 0, 1e-6, OptionalDouble.of(600));
 
   private static Rehearsal.Planned planned(
-      Layout layout, AssumedSpread assumed, PlannedClaim question) {
+      Layout layout, Assumed.AtLevel assumed, PlannedClaim question) {
     return new Rehearsal.Planned(
         layout, Optional.empty(), AssumedCurves.atOneLoad(assumed), question);
   }
 
   private static RehearsalResult rehearsed(
-      Layout layout, AssumedSpread assumed, PlannedClaim question, int times, int threads) {
+      Layout layout, Assumed.AtLevel assumed, PlannedClaim question, int times, int threads) {
     Rehearsal.Outcome outcome =
         Rehearsal.of(
             planned(layout, assumed, question),
@@ -62,7 +62,7 @@ class RehearsalTest {
   }
 
   private static Rehearsal.Planned onReferences(
-      Units units, AssumedSpread assumed, PlannedClaim question, boolean dummy) {
+      Units units, Assumed.AtLevel assumed, PlannedClaim question, boolean dummy) {
     Design.ReferencePartners partners =
         new Design.ReferencePartners("reference cell", "reference board", dummy);
     return new Rehearsal.Planned(
@@ -84,7 +84,7 @@ class RehearsalTest {
    */
   @Test
   void virtualKitsHoldAsOftenAsTheirConfidenceSays() {
-    AssumedSpread spread = new AssumedSpread("assumed", "none", 0, 100, 50, 10, 20, 0, 0);
+    Assumed.AtLevel spread = new Assumed.AtLevel("assumed", "none", 0, 100, 50, 10, 20, 0, 0);
     Rehearsal.Planned planned = onReferences(Invented.units(1, 20), spread, EASY, false);
     RehearsalResult result = rehearsed(planned, 2000, 2);
     double error = Math.sqrt(0.95 * 0.05 / 2000);
@@ -99,7 +99,7 @@ class RehearsalTest {
 
   @Test
   void aDummyBridgeHidesWhatPairingDoesToBoards() {
-    AssumedSpread paired = new AssumedSpread("assumed", "none", 0, 50, 50, 100, 20, 0, 0);
+    Assumed.AtLevel paired = new Assumed.AtLevel("assumed", "none", 0, 50, 50, 100, 20, 0, 0);
     Units units = Invented.units(1, 15);
     double seen = rehearsed(onReferences(units, paired, EASY, false), 300, 2).medianGrams();
     double hidden = rehearsed(onReferences(units, paired, EASY, true), 300, 2).medianGrams();
@@ -125,7 +125,7 @@ class RehearsalTest {
   @Test
   void theNumberOfThreadsChangesNothing() {
     Layout layout = Layout.of(DesignKind.ROTATION_2_REPEATS, Invented.units(2, 6), 1);
-    AssumedSpread lots = new AssumedSpread("assumed", "none", 0, 200, 100, 20, 40, 0.2, 0.3);
+    Assumed.AtLevel lots = new Assumed.AtLevel("assumed", "none", 0, 200, 100, 20, 40, 0.2, 0.3);
     RehearsalResult one = rehearsed(layout, lots, EASY, 150, 1);
     assertThat(rehearsed(layout, lots, EASY, 150, 3)).isEqualTo(one);
   }
@@ -171,7 +171,7 @@ class RehearsalTest {
     DesignComparison.Start start =
         new DesignComparison.Start(
             Invented.units(5, 4),
-            new AssumedSpread("assumed", "none", 0, 200, 100, 0, 20, 0.1, 0.1),
+            new Assumed.AtLevel("assumed", "none", 0, 200, 100, 0, 20, 0.1, 0.1),
             new PlannedClaim(0.95, 0.95, 1, 1, OptionalDouble.empty()),
             new BenchTimes(8, 12, 30, 7),
             OptionalDouble.of(26),
@@ -200,7 +200,7 @@ class RehearsalTest {
         .hasMessageContaining("content");
     assertThatThrownBy(() -> new PlannedClaim(0.95, 0.95, Double.NaN, 1, OptionalDouble.empty()))
         .hasMessageContaining("guard");
-    assertThatThrownBy(() -> new AssumedSpread("x", "none", 0, 1, 1, 1, 1, 1.5, 0))
+    assertThatThrownBy(() -> new Assumed.AtLevel("x", "none", 0, 1, 1, 1, 1, 1.5, 0))
         .hasMessageContaining("lot share");
   }
 }
