@@ -45,10 +45,6 @@ final class EnterSession {
       DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm", Locale.ROOT);
   private static final int MOST_NAMES = 8;
 
-  /** Counts, with a decimal comma or their unit. */
-  private static final Pattern VALUE =
-      Pattern.compile("([^ ,]*(?:,[0-9]*)?) *(?:counts?|cts|LSB)?");
-
   /** Thousands, or decimals? */
   private static final Pattern THOUSANDS = Pattern.compile("-?[0-9]{1,3},[0-9]{3}.*");
 
