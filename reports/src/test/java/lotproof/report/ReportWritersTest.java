@@ -12,6 +12,8 @@ import lotproof.report.chart.ChartFilesWriter;
 import lotproof.report.data.CsvWriter;
 import lotproof.report.model.Report;
 import lotproof.report.page.PageWriter;
+import lotproof.report.summary.Paper;
+import lotproof.report.summary.SummaryWriter;
 import lotproof.report.text.TextWriter;
 import lotproof.report.workbook.WorkbookWriter;
 import org.junit.jupiter.api.Tag;
@@ -39,6 +41,7 @@ class ReportWritersTest {
     List.of(
             new PageWriter(),
             new WorkbookWriter(),
+            new SummaryWriter(Paper.A4),
             new TextWriter(),
             new ChartFilesWriter(),
             new CsvWriter())

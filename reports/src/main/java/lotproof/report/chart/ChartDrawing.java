@@ -42,6 +42,9 @@ public final class ChartDrawing {
   /** A picture as wide as the text of a page then has 180 pixels an inch. */
   private static final double PIXELS_FOR_EACH_UNIT = 1.5;
 
+  /** On paper twelve units, the size of words, are eight points. */
+  private static final double POINTS_FOR_EACH_UNIT = 2.0 / 3;
+
   /** Height of a file: on a page the question stands in the text, a file has to carry it. */
   private static final int FILE_HEIGHT = 440;
 
@@ -77,6 +80,16 @@ public final class ChartDrawing {
     Element root = described(chart, id, height, graphics);
     root.setAttribute("data-frame", frame);
     return written(root);
+  }
+
+  /** Draws it without a title on paper, with words as large as those beside it; in points. */
+  public static void draw(Chart chart, Graphics2D graphics, double width, double height) {
+    graphics.scale(POINTS_FOR_EACH_UNIT, POINTS_FOR_EACH_UNIT);
+    ChartPlot.of(chart)
+        .draw(
+            graphics,
+            new Rectangle2D.Double(
+                0, 0, width / POINTS_FOR_EACH_UNIT, height / POINTS_FOR_EACH_UNIT));
   }
 
   /** A drawing in a file of its own, with its question as title. */

@@ -77,6 +77,11 @@ public record Report(
     return tables().stream().filter(table -> table.id().equals(id)).findFirst();
   }
 
+  /** The chart of that id. */
+  public Optional<Chart> chart(String id) {
+    return charts().stream().filter(chart -> chart.id().equals(id)).findFirst();
+  }
+
   private <T extends Block> List<T> blocksOf(Class<T> type) {
     return blocks().filter(type::isInstance).map(type::cast).toList();
   }

@@ -13,6 +13,7 @@ import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.Origin;
 import lotproof.app.cli.OutputFolder;
+import lotproof.report.summary.Paper;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -26,6 +27,9 @@ public final class ReportCommand extends CliCommand.OnStudy {
 
   @Option(names = "--verify", paramLabel = "DIR")
   private @Nullable Path verify;
+
+  @Option(names = "--paper", paramLabel = "SIZE", defaultValue = "a4")
+  private Paper paper = Paper.A4;
 
   @Option(names = "--strict")
   private boolean strict;
@@ -49,7 +53,7 @@ public final class ReportCommand extends CliCommand.OnStudy {
                 OutputFolder.fill(
                     target,
                     OutputFolder.Manifest.of(ReportFiles.COMMAND, analysed.contents()),
-                    ReportFiles.writer(analysed)));
+                    ReportFiles.writer(analysed, paper)));
     if (json) {
       io.json(analysed.result());
     } else {

@@ -20,6 +20,8 @@ import lotproof.report.chart.ChartFilesWriter;
 import lotproof.report.data.CsvWriter;
 import lotproof.report.data.ResultJson;
 import lotproof.report.page.PageWriter;
+import lotproof.report.summary.Paper;
+import lotproof.report.summary.SummaryWriter;
 import lotproof.report.text.SanitizedText;
 import lotproof.report.text.TextWriter;
 import lotproof.report.workbook.WorkbookWriter;
@@ -55,7 +57,7 @@ final class ReportFiles {
   }
 
   /** Writes all of them. The writers work in parallel, each file goes out as it is made. */
-  static OutputFolder.Writer writer(AnalysedStudy analysed) {
+  static OutputFolder.Writer writer(AnalysedStudy analysed, Paper paper) {
     ReportWriter result =
         (report, files) ->
             files.put("result.json", out -> ResultJson.write(analysed.result(), out));
@@ -66,6 +68,7 @@ final class ReportFiles {
             new TextWriter(),
             new CsvWriter(),
             result,
+            new SummaryWriter(paper),
             new ChartFilesWriter());
     return sink ->
         Parallel.map(
@@ -103,7 +106,10 @@ final class ReportFiles {
         };
     Map<String, String> written = before.hashes();
     Map<String, String> today =
-        OutputFolder.write(Manifest.of(COMMAND, analysed.contents()), writer(analysed), nowhere);
+        OutputFolder.write(
+            Manifest.of(COMMAND, analysed.contents()),
+            writer(analysed, SummaryWriter.paper(folder.resolve(SummaryWriter.FILE))),
+            nowhere);
     Set<String> names = new TreeSet<>(today.keySet());
     names.addAll(OutputFolder.files(folder));
     List<CheckedFile> files = new ArrayList<>();
