@@ -29,7 +29,6 @@ import lotproof.report.model.Chart.Scale;
 import lotproof.report.model.Chart.Series;
 import lotproof.report.model.ExplanationTree;
 import lotproof.report.model.ExplanationTree.Node;
-import lotproof.report.model.Headline;
 import lotproof.report.model.Identity;
 import lotproof.report.model.Level;
 import lotproof.report.model.Prose;
@@ -40,6 +39,7 @@ import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.Table.Role;
 import lotproof.report.model.Table.Row;
+import lotproof.report.model.Verdict;
 
 /** Reports whose words want to be something else, whose numbers are extreme, or that are empty. */
 final class HostileReport {
@@ -104,15 +104,9 @@ final class HostileReport {
             WORDS.get(4),
             OptionalLong.of(-1),
             WORDS.get(12),
-            List.of(WORDS.get(6))),
-        new Headline(
-            new Headline.Sentence(WORDS.get(6), Headline.Answer.NO, WORDS.get(7), WORDS.get(12)),
-            WORDS.get(0) + WORDS.get(6),
-            new Headline.NotSupported(WORDS.get(6), WORDS.get(0)),
-            List.of(
-                new Headline.Verdict(Headline.Answer.NO, WORDS.get(10), Prose.text(WORDS.get(14)))),
-            WORDS.stream().map(Prose::text).toList(),
-            List.of()),
+            List.of(WORDS.get(6)),
+            WORDS),
+        new Verdict(WORDS.get(6), Verdict.Answer.NO, WORDS.get(7), WORDS.get(12)),
         List.of(level()),
         sections);
   }
@@ -128,6 +122,7 @@ final class HostileReport {
         Optional.empty(),
         List.of(),
         List.of(new Level.Risk(WORDS.get(0), Prose.text(WORDS.get(6)))),
+        WORDS.get(0) + WORDS.get(6),
         List.of(WORDS.get(6), WORDS.get(12)),
         List.of());
   }
@@ -135,14 +130,9 @@ final class HostileReport {
   /** A report that has everything but content. */
   static Report empty() {
     return new Report(
-        new Identity("Empty", "", "", "0.1.0", OptionalLong.empty(), "", List.of()),
-        new Headline(
-            new Headline.Sentence("Which figure?", Headline.Answer.NO, "None.", ""),
-            "",
-            new Headline.NotSupported("error of reading", "nothing was measured"),
-            List.of(),
-            List.of(),
-            List.of()),
+        new Identity("Empty", "", "", "0.1.0", OptionalLong.empty(), "", List.of(), List.of()),
+        new Verdict("Which figure?", Verdict.Answer.NO, "None.", ""),
+        List.of(),
         List.of(charts("empty", "none", noData())));
   }
 

@@ -73,8 +73,9 @@ final class SampleReport {
             "0.1.0",
             OptionalLong.of(SEED),
             "4 200 readings from 12 files, 3 decisions",
-            List.of("measured 2026-03-02 to 2026-03-14", "50 cells and 50 boards")),
-        SampleScreen.headline(),
+            List.of("measured 2026-03-02 to 2026-03-14", "50 cells and 50 boards"),
+            List.of("Temperature 15 to 30 °C", "Read 30 s after each change of load.")),
+        SampleScreen.verdict(),
         List.of(SampleScreen.level()),
         List.of(
             new Section(
@@ -178,7 +179,7 @@ final class SampleReport {
             Column.of("mean", "Mean error [g]", decimals(2)),
             Column.of("deviation", "Standard deviation [g]", decimals(2)),
             Column.of("limit", "Limit [g]", significant(4)),
-            Column.of("figure", "Safest figure [g]", decimals(0)),
+            Column.of("printable-figure", "Printable figure [g]", decimals(0)),
             Column.of("content", "Content", percent(0)),
             Column.of("verdict", "Verdict", TEXT)),
         List.of(

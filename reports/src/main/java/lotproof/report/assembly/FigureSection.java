@@ -69,11 +69,6 @@ final class FigureSection {
         new FigureSection(result).blocks());
   }
 
-  /** The cell that holds the figure of a level. */
-  static Formula safestCell(ReportedLevel level) {
-    return Formula.of("{}", Range.cell("figures", "printable-figure", level.index()));
-  }
-
   private List<Block> blocks() {
     List<Block> blocks = new ArrayList<>();
     blocks.add(figures());

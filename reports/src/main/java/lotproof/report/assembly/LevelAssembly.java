@@ -33,13 +33,13 @@ import lotproof.report.model.ExplanationTree;
 import lotproof.report.model.Formula;
 import lotproof.report.model.Formula.Range;
 import lotproof.report.model.Formula.Rows;
-import lotproof.report.model.Headline.Answer;
 import lotproof.report.model.Level;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Quantity;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.TableBuilder;
+import lotproof.report.model.Verdict.Answer;
 import lotproof.report.words.ClaimWords;
 import lotproof.report.words.ExplanationWords;
 import lotproof.report.words.FigureWords;
@@ -79,6 +79,7 @@ final class LevelAssembly {
         level.figure().map(figure -> trial(figure.limitGrams())),
         first,
         Risks.of(level),
+        wording.sentence(),
         level.figure().isPresent() ? List.of(wording.productLine(), wording.footnote()) : List.of(),
         evidence());
   }

@@ -45,7 +45,7 @@ public final class LimitsSection {
     List<Block> blocks = new ArrayList<>();
     blocks.add(
         Block.paragraph(
-            "A study says what untested {} do. A test of every {} that ships can guarantee a"
+            "A study says what untested {} do. A test of every {} that ships can protect a"
                 + " figure, if its limit leaves room for the tester's uncertainty and for what it"
                 + " does not test.",
             limits.subject().plural(),
@@ -78,7 +78,7 @@ public final class LimitsSection {
             .collect(Collectors.joining("; "));
     return kept.isEmpty()
         ? "No test of every " + limits.subject().key() + " protects a figure."
-        : "A test of every " + limits.subject().key() + " guarantees the figure: " + kept + ".";
+        : "A test of every " + limits.subject().key() + " protects the figure: " + kept + ".";
   }
 
   private static Object acceptance(LevelLimits level) {
@@ -109,7 +109,7 @@ public final class LimitsSection {
                 + " that rejects most (JCGM 106). The limit itself does not depend on them.{}",
             ReportedLevel.formNote(limits.form()))
         .add("Calibration level", TEXT, LimitsSection::name)
-        .add("To be guaranteed" + sign + " [g]", significant(4), LevelLimits::figureGrams)
+        .add("Figure to protect" + sign + " [g]", significant(4), LevelLimits::figureGrams)
         .missing("no limit protects it")
         .add("Accept within" + sign + " [g]", significant(3), LimitsSection::acceptance)
         .missing(NO_TEST)
@@ -117,10 +117,13 @@ public final class LimitsSection {
             "Tester's standard uncertainty [g]",
             significant(3),
             l -> finished(l).map(Finished::testerUncertaintyGrams))
+        .secondary()
         .add("Expected yield", percent(1), l -> finished(l).map(f -> f.expected().yieldFraction()))
         .add("Study runs that pass", TEXT, l -> finished(l).map(f -> passed(f)))
         .add("Consumer's risk", percent(3), l -> finished(l).map(f -> f.expected().consumersRisk()))
+        .secondary()
         .add("Producer's risk", percent(3), l -> finished(l).map(f -> f.expected().producersRisk()))
+        .secondary()
         .of(limits.levels());
   }
 
@@ -170,10 +173,12 @@ public final class LimitsSection {
             "Offset [g]",
             significant(3),
             l -> l.load().tested() ? Optional.empty() : l.load().offsetGrams())
+        .secondary()
         .add(
             "Slope [g/g]",
             significant(3),
             l -> l.load().tested() ? Optional.empty() : l.load().slope())
+        .secondary()
         .add("Allowance [g]", significant(3), l -> l.load().uncertaintyGrams())
         .add("Allows ± [g]", significant(4), l -> l.load().allowsGrams())
         .add("Governs", TEXT, l -> l.index() == l.test().governing() ? "sets the limit" : "")
@@ -228,10 +233,14 @@ public final class LimitsSection {
         .add("Accept within ± [g]", significant(3), l -> l.limit().acceptGrams())
         .missing("-")
         .add("Centre [mV/V]", significant(6), l -> l.limit().centreMillivoltPerVolt())
+        .secondary()
         .add("Accept within ± [mV/V]", significant(3), l -> l.limit().acceptMillivoltPerVolt())
+        .secondary()
         .add("Expected yield", percent(1), l -> l.limit().yieldFraction())
         .add("Consumer's risk", percent(3), l -> l.limit().consumersRisk())
+        .secondary()
         .add("Producer's risk", percent(3), l -> l.limit().producersRisk())
+        .secondary()
         .of(lines);
   }
 

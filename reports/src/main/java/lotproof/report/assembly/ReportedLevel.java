@@ -177,27 +177,6 @@ record ReportedLevel(StudyResult result, LevelClaim claim, int index) {
     return id("run-errors");
   }
 
-  /** What stands before a figure's number. */
-  String sign() {
-    return form().side() == ClaimForm.Side.BOTH ? "±" : "";
-  }
-
-  /** What a figure's number is, where it stands alone. */
-  String meaning() {
-    String level = claim.description();
-    if (form() instanceof ClaimForm.OfReading && figure().isPresent()) {
-      return text(
-          "Error of reading %s, of which the constant part, %s",
-          form().words(safest().printableGrams()), level);
-    }
-    return switch (form().side()) {
-          case BOTH -> "Error of reading, ";
-          case ABOVE -> "Reads too high by at most, ";
-          case BELOW -> "Reads too low by at most, ";
-        }
-        + level;
-  }
-
   /** What the numbers of a table of figures are, in a sentence; empty where plus-minus says it. */
   static String formNote(ClaimForm form) {
     if (form instanceof ClaimForm.OfReading share) {

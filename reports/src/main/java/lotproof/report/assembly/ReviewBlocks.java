@@ -54,12 +54,15 @@ public final class ReviewBlocks {
     return new TableBuilder<Decision>("decisions", "Decisions")
         .add("Decision", TEXT, Decision::id)
         .add("When", TEXT, Decision::time)
+        .secondary()
         .add("Who", TEXT, Decision::who)
+        .secondary()
         .add("Action", TEXT, ReviewBlocks::action)
         .add("About", TEXT, d -> d.target().key())
         .add("Serial or run", SERIAL, Decision::serial)
         .add("Cause", TEXT, Decision::cause)
         .add("Evidence", TEXT, Decision::evidence)
+        .secondary()
         .add("Status", TEXT, d -> status(d, undone))
         .of(decisions);
   }
@@ -150,7 +153,7 @@ public final class ReviewBlocks {
                 + " it."));
     blocks.add(byUnit(findings));
     blocks.add(findings(findings));
-    blocks.add(evidence(findings));
+    blocks.add(evidenceTable(findings));
     blocks.add(readings(result.readings()));
     if (!result.asDecided().exchanged().isEmpty()) {
       blocks.add(exchanged(result.asDecided().exchanged()));
@@ -178,6 +181,10 @@ public final class ReviewBlocks {
       return findings.stream().anyMatch(f -> f.decision().isEmpty());
     }
 
+    String decision() {
+      return isOpen() ? "open" : ReviewBlocks.decision(first()).orElseThrow();
+    }
+
     String characteristics() {
       return findings.stream()
           .map(
@@ -192,11 +199,57 @@ public final class ReviewBlocks {
     }
   }
 
+  /** Units and runs with their findings, those without a decision first. */
+  private static List<OfUnit> units(List<Finding> findings) {
+    return findings.stream()
+        .collect(Collectors.groupingBy(Finding::serial, LinkedHashMap::new, Collectors.toList()))
+        .values()
+        .stream()
+        .map(OfUnit::new)
+        .sorted(Comparator.comparing(u -> !u.isOpen()))
+        .toList();
+  }
+
+  /** All that speaks for and against each unit and run that stands out, one after the other. */
+  public static List<Section> evidence(List<Finding> findings) {
+    return units(findings).stream().map(ReviewBlocks::evidence).toList();
+  }
+
+  private static Section evidence(OfUnit unit) {
+    List<Block> blocks = new ArrayList<>();
+    for (Finding f : unit.findings()) {
+      blocks.add(
+          Block.finding(
+              "{} {} {}, {}: test value {}, critical {}{}.",
+              f.characteristic().title(),
+              digits(f.effect(), 3),
+              f.characteristic().unit(),
+              f.favourable() ? "better" : "worse",
+              digits(f.test().testValue(), 3),
+              digits(f.test().criticalValue(), 3),
+              f.modifiedZ().isPresent()
+                  ? "; " + digits(f.modifiedZ().getAsDouble(), 3) + " robust deviations"
+                  : ""));
+      String signs = ReviewWords.signs(f);
+      blocks.add(
+          Block.paragraph(
+              "{}. Values: {}. Partners in other runs: {}.{}",
+              ReviewWords.why(f),
+              evidence(f),
+              partners(f),
+              signs.isEmpty() ? "" : " Signs: " + signs + "."));
+    }
+    return new Section(
+        "finding",
+        unit.first().target().key() + " " + unit.first().serial(),
+        Prose.of(
+            "The cause lies in: {}. Decision: {}.",
+            unit.first().verdict().odd().word(),
+            unit.decision()),
+        blocks);
+  }
+
   private static Table byUnit(List<Finding> findings) {
-    Map<String, List<Finding>> bySerial =
-        findings.stream()
-            .collect(
-                Collectors.groupingBy(Finding::serial, LinkedHashMap::new, Collectors.toList()));
     return new TableBuilder<OfUnit>("findings-by-unit", "Units and runs that stand out")
         .note(
             "How far from the mean of their kind, before any decision; generalized extreme"
@@ -205,19 +258,12 @@ public final class ReviewBlocks {
         .add("Serial or run", SERIAL, u -> u.first().serial())
         .add("Stands out in", TEXT, OfUnit::characteristics)
         .add("Cause lies in", TEXT, u -> u.first().verdict().odd().word())
-        .missing("open")
-        .add(
-            "Decision",
-            TEXT,
-            u ->
-                u.isOpen()
-                    ? Optional.empty()
-                    : u.first().decision().map(d -> d.action().key() + ": " + d.cause()))
-        .of(
-            bySerial.values().stream()
-                .map(OfUnit::new)
-                .sorted(Comparator.comparing(u -> !u.isOpen()))
-                .toList());
+        .add("Decision", TEXT, OfUnit::decision)
+        .of(units(findings));
+  }
+
+  private static Optional<String> decision(Finding finding) {
+    return finding.decision().map(d -> d.action().key() + ": " + d.cause());
   }
 
   private static Table findings(List<Finding> findings) {
@@ -239,11 +285,11 @@ public final class ReviewBlocks {
         .add("Direction", TEXT, f -> f.favourable() ? "better" : "worse")
         .add("Cause lies in", TEXT, f -> f.verdict().odd().word())
         .missing("open")
-        .add("Decision", TEXT, f -> f.decision().map(d -> d.action().key() + ": " + d.cause()))
+        .add("Decision", TEXT, ReviewBlocks::decision)
         .of(findings);
   }
 
-  private static Table evidence(List<Finding> findings) {
+  private static Table evidenceTable(List<Finding> findings) {
     return new TableBuilder<Finding>("finding-evidence", "What the crossed runs say about each")
         .detail()
         .note(
@@ -284,6 +330,7 @@ public final class ReviewBlocks {
 
   private static Table readings(List<ReadingFinding> readings) {
     return new TableBuilder<ReadingFinding>("extreme-readings", "Single readings that stand out")
+        .detail()
         .note(
             "Distance from the run's own reference line, compared with all runs at the same step;"
                 + " generalized extreme Studentized deviate test at 5 % shared by the steps. A unit"

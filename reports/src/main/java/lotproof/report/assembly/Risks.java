@@ -27,6 +27,7 @@ import lotproof.report.words.StudyWords;
 import lotproof.review.CheckStandardResult;
 import lotproof.review.DecidedRuns;
 import lotproof.review.Finding;
+import lotproof.study.ClaimRequest;
 import lotproof.study.Decision;
 import lotproof.study.Decision.Action;
 import lotproof.study.Screen;
@@ -65,6 +66,7 @@ final class Risks {
 
   static List<Risk> of(ReportedLevel level) {
     Risks risks = new Risks(level);
+    risks.alone();
     risks.screens();
     risks.leftOut();
     risks.oneUnit();
@@ -81,6 +83,18 @@ final class Risks {
 
   private void add(Gravity gravity, String evidence, String lead, String more) {
     found.add(new Ranked(gravity, new Risk(lead, Prose.text(more).restingOn(evidence))));
+  }
+
+  private void alone() {
+    if (level.subject() != ClaimRequest.Subject.KIT) {
+      add(
+          Gravity.CONDITION,
+          "method",
+          text(
+              "The figure is for %s alone, each on %s.",
+              level.subject().plural(), StudyWords.partner(result.study())),
+          "A kit has the error of its other half as well.");
+    }
   }
 
   /** Tests that production has to make, because units that fail them are left out. */
@@ -183,7 +197,11 @@ final class Risks {
     add(
         Gravity.OPEN,
         level.id("left-out"),
-        kit.map(curve -> "One kit sets the figure: " + curve.cell() + " × " + curve.board() + ".")
+        kit.map(
+                curve ->
+                    text(
+                        "One %s sets the figure: %s × %s.",
+                        level.subject().key(), curve.cell(), curve.board()))
             .orElse("One " + most.kind().key() + " moves the figure most: " + most.serial() + "."),
         text(
             "Without %s %s the limit is %s instead of %s g.%s",
@@ -206,7 +224,12 @@ final class Risks {
       add(
           Gravity.OPEN,
           "findings-by-unit",
-          text("%d of %d findings have no decision.", open, result.findings().size()),
+          text(
+              "%d of %s no decision.",
+              open,
+              result.findings().size() == 1
+                  ? "1 finding has"
+                  : result.findings().size() + " findings have"),
           "What is not decided stays in the figure.");
     }
   }

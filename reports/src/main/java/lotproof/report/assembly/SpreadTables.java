@@ -162,10 +162,12 @@ record SpreadTables(
                     + " absent; its raw variance may be negative.")
             .add("Source", TEXT, l -> l.item().title())
             .add("Number", COUNT, l -> l.item().levels())
+            .secondary()
             .add("Standard deviation", NUMBER, l -> l.item().standardDeviation());
     if (study.isPresent()) {
       table
           .add("Variance", NUMBER, l -> Math.pow(l.item().standardDeviation(), 2))
+          .secondary()
           .live(row -> Formula.of("{}^2", "standard-deviation"));
     }
     return table
@@ -175,7 +177,9 @@ record SpreadTables(
         .add("Share of variance", percent(1), l -> l.item().shareFraction())
         .live(l -> total(l.spread()).map(sum -> Formula.of("{}/{}", "variance", sum)))
         .add("Variance, unconstrained", significant(4), l -> l.item().unconstrainedVariance())
+        .secondary()
         .add("State", TEXT, l -> l.item().atBoundary() ? "not detectable" : "found")
+        .secondary()
         .of(estimates(Estimated::components));
   }
 
@@ -201,7 +205,9 @@ record SpreadTables(
         .add("Change", TEXT, l -> l.item().per())
         .add("Estimate", NUMBER, l -> l.item().estimate())
         .add("Standard error", NUMBER, l -> l.item().standardError())
+        .secondary()
         .add("Times that of the model", decimals(2), l -> l.item().widening())
+        .secondary()
         .add("Lower end", NUMBER, l -> l.item().interval().lower())
         .add("Upper end", NUMBER, l -> l.item().interval().upper())
         .add("Finding", TEXT, l -> l.item().toldFromZero() ? "effect found" : "not detectable")
@@ -225,11 +231,13 @@ record SpreadTables(
     if (study.isPresent()) {
       table
           .add("Half-width", NUMBER, half)
+          .secondary()
           .missing("no spread found")
           .add(
               "Factor on the standard deviation",
               NUMBER,
               l -> sd.apply(l) > 0 ? Optional.of(half.apply(l) / sd.apply(l)) : Optional.empty())
+          .secondary()
           .live(l -> Formula.of("{}/{}", "half-width", "standard-deviation"));
     }
     table
@@ -263,7 +271,9 @@ record SpreadTables(
     table
         .missing(missing)
         .add("Lower" + title, FINER, l -> limits.apply(l).map(ToleranceLimits::lower))
-        .add("Upper" + title, FINER, l -> limits.apply(l).map(ToleranceLimits::upper));
+        .secondary()
+        .add("Upper" + title, FINER, l -> limits.apply(l).map(ToleranceLimits::upper))
+        .secondary();
   }
 
   private Table distributionFree() {
@@ -323,11 +333,13 @@ record SpreadTables(
           .add("Lower limit", FINER, l -> limit(l.spread(), Limits::lower))
           .add("Upper limit", FINER, l -> limit(l.spread(), Limits::upper))
           .add("Mean", FINER, l -> l.spread().estimated().map(Estimated::mean))
+          .secondary()
           .live(l -> fromLimits(l.spread(), "mean"))
           .add(
               "Standard deviation",
               FINER,
               l -> l.spread().estimated().map(e -> e.limits().totalStandardDeviation()))
+          .secondary()
           .live(l -> fromLimits(l.spread(), "standard-deviation"));
     }
     return table
@@ -335,11 +347,14 @@ record SpreadTables(
         .add("Pp", decimals(3), l -> l.item().pp())
         .live(l -> Formula.of("({}-{})/(6*{})", "upper-limit", "lower-limit", "standard-deviation"))
         .add("Pp, lower end", decimals(3), l -> l.item().ppInterval().map(Interval::lower))
+        .secondary()
         .add("Pp, upper end", decimals(3), l -> l.item().ppInterval().map(Interval::upper))
+        .secondary()
         .add("Ppk", decimals(3), l -> l.item().ppk())
         .live(l -> Formula.of("{}/3", Formula.call("MIN", sides(l.spread()))))
         .add("Ppk, lower end", decimals(3), l -> l.item().ppkInterval().lower())
         .add("Ppk, upper end", decimals(3), l -> l.item().ppkInterval().upper())
+        .secondary()
         .add(
             "Kits outside, if normal",
             percent(4),
@@ -445,18 +460,23 @@ record SpreadTables(
 
   private static Table allChecks(List<Line<DataCheck>> checks) {
     return new TableBuilder<Line<DataCheck>>("checks", "All checks of the data")
+        .detail()
         .readUpTo(ROWS_TO_READ)
         .note(
             "Units are judged by their predicted effects, so that partners are taken out. A check"
                 + " points at something; it takes nothing out.")
         .add("Characteristic", TEXT, l -> l.spread().values().title())
         .add("Key", TEXT, l -> l.item().kind().key())
+        .secondary()
         .add("Check", TEXT, l -> SpreadWords.title(l.item().kind()))
         .add("Looked at", TEXT, l -> SpreadWords.about(l.item()))
         .missing("not done")
         .add("Statistic", NUMBER, l -> l.item().statistic())
+        .secondary()
         .add("Critical value", NUMBER, l -> l.item().criticalValue())
+        .secondary()
         .add("p-value", significant(3), l -> l.item().pValue())
+        .secondary()
         .add("Points at", TEXT, l -> String.join(", ", l.item().pointsAt()))
         .add("What it means", TEXT, l -> SpreadWords.meaning(l.item()))
         .of(checks);
@@ -470,6 +490,7 @@ record SpreadTables(
                 + " width between the limits. Distinct categories are 1.41 times kits over"
                 + " measuring, rounded down.")
         .add("Degrees of freedom", COUNT, l -> l.item().degreesOfFreedom())
+        .secondary()
         .add("Standard deviation of measuring", significant(4), l -> l.item().standardDeviation())
         .add("Lower end", significant(4), l -> l.item().interval().lower())
         .add("Upper end", significant(4), l -> l.item().interval().upper())

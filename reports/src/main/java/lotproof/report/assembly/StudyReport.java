@@ -6,7 +6,6 @@ import java.util.OptionalLong;
 import lotproof.claim.RecordedRun;
 import lotproof.claim.StudyResult;
 import lotproof.claim.upkeep.ProductionLimits;
-import lotproof.report.model.Headline;
 import lotproof.report.model.Identity;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Report;
@@ -40,7 +39,8 @@ public final class StudyReport {
             toolVersion,
             OptionalLong.of(result.study().seed()),
             readings + " readings from " + files + (files == 1 ? " file" : " files"),
-            StudySection.facts(result));
+            StudySection.facts(result),
+            StudySection.conditions(result));
     List<RecordedRun> runs = RecordedRun.of(result);
     ProductionLimits limits = ProductionLimits.ofAllLoads(result);
     List<Section> sections = new ArrayList<>();
@@ -54,30 +54,12 @@ public final class StudyReport {
     sections.add(CaptureBlocks.section(result));
     sections.add(StudySection.units(result, runs));
     sections.add(StudySection.method(result));
-    return new Report(identity, HeadlineAssembly.of(result), LevelAssembly.of(result), sections);
+    return new Report(identity, VerdictAssembly.of(result), LevelAssembly.of(result), sections);
   }
 
-  /**
-   * Assembles the report on a bare table of results: spread alone, no claim.
-   *
-   * @param title what was read
-   * @param fileHash hash of the file
-   * @param toolVersion version of the program
-   * @param spread the spread of the table's values
-   */
-  public static Report ofSpread(
-      String title, String fileHash, String toolVersion, CharacteristicSpread spread) {
-    String question = "How far do units differ, and why?";
-    String from = spread.values().values().size() + " values";
-    return new Report(
-        new Identity(title, question, fileHash, toolVersion, OptionalLong.empty(), from, List.of()),
-        new Headline(
-            new Headline.Sentence(question, Headline.Answer.YES, "", ""),
-            "",
-            new Headline.NotSupported(question, ""),
-            List.of(),
-            List.of(),
-            List.of()),
-        List.of(new Section("spread", question, Prose.none(), SpreadTables.of(spread))));
+  /** The section on a bare table of results: spread alone, no claim. */
+  public static Section ofTable(CharacteristicSpread spread) {
+    return new Section(
+        "spread", "How far do units differ, and why?", Prose.none(), SpreadTables.of(spread));
   }
 }

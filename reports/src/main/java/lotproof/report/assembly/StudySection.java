@@ -7,6 +7,7 @@ import static lotproof.report.model.Format.SERIAL;
 import static lotproof.report.model.Format.TEXT;
 import static lotproof.report.model.Format.percent;
 import static lotproof.report.model.Format.significant;
+import static lotproof.report.words.Numbers.text;
 
 import java.time.LocalDate;
 import java.time.LocalDateTime;
@@ -16,6 +17,7 @@ import java.util.Map;
 import java.util.stream.Collectors;
 import lotproof.claim.RecordedRun;
 import lotproof.claim.StudyResult;
+import lotproof.claim.evidence.TemperatureRange;
 import lotproof.report.model.Block;
 import lotproof.report.model.Format;
 import lotproof.report.model.Formula.Range;
@@ -25,6 +27,7 @@ import lotproof.report.model.Table;
 import lotproof.report.model.TableBuilder;
 import lotproof.report.words.ClaimWords;
 import lotproof.report.words.Numbers;
+import lotproof.report.words.StudyWords;
 import lotproof.study.Characteristic;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Kit;
@@ -69,6 +72,24 @@ final class StudySection {
             + ", "
             + Numbers.percent(claim.confidence())
             + " % confidence");
+  }
+
+  /** Under which conditions the figures hold. */
+  static List<String> conditions(StudyResult result) {
+    Study study = result.study();
+    List<String> list = new ArrayList<>();
+    TemperatureRange range = result.asDecided().temperature();
+    list.add("Temperature " + StudyWords.temperature(range));
+    list.add(
+        text(
+            "Test weights: class %s (OIML R 111); their tolerance is included.",
+            study.conditions().benchMassClass().key()));
+    list.addAll(study.conditions().notes());
+    String remark = StudyWords.temperatureRemark(range, study.conditions());
+    if (!remark.isEmpty()) {
+      list.add(remark);
+    }
+    return list;
   }
 
   private static Table numbers(Study study) {

@@ -5,14 +5,14 @@ import java.io.IOException;
 import java.io.OutputStreamWriter;
 import java.io.Writer;
 import java.nio.charset.StandardCharsets;
-import java.util.ArrayList;
-import java.util.List;
 import lotproof.report.OutputSink;
 import lotproof.report.ReportWriter;
+import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Chart;
 import lotproof.report.model.ChartTable;
 import lotproof.report.model.Report;
+import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.text.PlainText;
 import lotproof.report.text.SanitizedText;
@@ -26,11 +26,17 @@ import lotproof.report.text.SanitizedText;
 public final class CsvWriter implements ReportWriter {
   @Override
   public void write(Report report, OutputSink sink) {
-    List<Table> tables = new ArrayList<>(report.tables());
-    for (Chart chart : report.charts()) {
-      tables.add(ChartTable.of(chart));
-    }
-    for (Table table : tables) {
+    report.blocks().forEach(block -> write(block, sink));
+  }
+
+  /** Writes the tables of a section, and the numbers behind its charts. */
+  public static void write(Section section, OutputSink sink) {
+    section.blocks().forEach(block -> write(block, sink));
+  }
+
+  private static void write(Block block, OutputSink sink) {
+    if (block instanceof Table || block instanceof Chart) {
+      Table table = block instanceof Chart chart ? ChartTable.of(chart) : (Table) block;
       sink.put(
           "tables/" + table.id() + ".csv",
           out -> {

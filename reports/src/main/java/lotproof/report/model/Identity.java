@@ -13,6 +13,7 @@ import java.util.OptionalLong;
  * @param seed seed of everything random; absent where nothing is
  * @param generatedFrom the inputs in words, such as how many readings from which files
  * @param facts what was measured, how much of it, and when
+ * @param conditions under which its figures hold
  */
 public record Identity(
     String title,
@@ -21,9 +22,11 @@ public record Identity(
     String toolVersion,
     OptionalLong seed,
     String generatedFrom,
-    List<String> facts) {
+    List<String> facts,
+    List<String> conditions) {
   public Identity {
     facts = List.copyOf(facts);
+    conditions = List.copyOf(conditions);
     Check.text(title, "title");
   }
 

@@ -5,7 +5,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.stream.Stream;
 import lotproof.report.model.Chart.Point;
-import lotproof.report.model.Headline.Answer;
+import lotproof.report.model.Verdict.Answer;
 
 /**
  * A calibration level: its row on the first screen, what that shows once the level is chosen, and
@@ -19,6 +19,8 @@ import lotproof.report.model.Headline.Answer;
  * @param trial what any wanted figure is judged by; absent without a figure
  * @param charts the chart that decides, and how the figure adds up; empty where nothing is known
  * @param risks what could make it wrong, gravest first
+ * @param sentence the claim with its content, confidence and conditions, ready to be quoted;
+ *     without a figure the reason
  * @param product words for a product page: a line and its footnote; empty without a figure
  * @param evidence what stands behind the figure
  */
@@ -31,6 +33,7 @@ public record Level(
     Optional<Trial> trial,
     List<Chart> charts,
     List<Risk> risks,
+    String sentence,
     List<String> product,
     List<Section> evidence) {
   public Level {

@@ -8,12 +8,12 @@ import java.util.stream.Stream;
  * A whole report. Every writer says the same things from it.
  *
  * @param identity what the report is about and what it was made from
- * @param headline what a reader learns first
+ * @param verdict what a reader learns first
  * @param levels the calibration levels, each with its own evidence
  * @param sections the evidence of all levels, in reading order
  */
 public record Report(
-    Identity identity, Headline headline, List<Level> levels, List<Section> sections) {
+    Identity identity, Verdict verdict, List<Level> levels, List<Section> sections) {
   public Report {
     levels = List.copyOf(levels);
     sections = List.copyOf(sections);
@@ -28,11 +28,6 @@ public record Report(
             .filter(id -> !id.isEmpty())
             .toList();
     Check.distinct(ids, "ids of tables, charts and explanations");
-  }
-
-  /** A report without calibration levels. */
-  public Report(Identity identity, Headline headline, List<Section> sections) {
-    this(identity, headline, List.of(), sections);
   }
 
   private static Stream<Section> allSections(List<Level> levels, List<Section> sections) {

@@ -20,7 +20,7 @@ public record Table(
   public enum Role {
     /** Read in the flow of the report. */
     READ,
-    /** Read in text and workbook; the page says where it is. */
+    /** Read in the workbook, and in text on demand; the page says where it is. */
     DETAIL,
     /** Evidence to be looked up: the readings, all units. May be long. */
     EVIDENCE
@@ -33,11 +33,17 @@ public record Table(
    * @param title heading
    * @param unit unit of all its numbers; empty for words and pure numbers
    * @param format what it holds
+   * @param secondary whether text, which is narrow, shows it on demand only
    */
-  public record Column(String key, String title, String unit, Format format) {
+  public record Column(String key, String title, String unit, Format format, boolean secondary) {
     public Column {
       Check.id(key, "column key");
       Check.text(title, "column title");
+    }
+
+    /** A column that is always shown. */
+    public Column(String key, String title, String unit, Format format) {
+      this(key, title, unit, format, false);
     }
 
     /** A column whose heading may end with its unit: {@code Load [kg]}. */

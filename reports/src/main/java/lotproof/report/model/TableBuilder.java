@@ -56,6 +56,13 @@ public final class TableBuilder<T> {
     return this;
   }
 
+  /** Lets text, which is narrow, show the last column on demand only. */
+  public TableBuilder<T> secondary() {
+    Column last = columns.remove(columns.size() - 1);
+    columns.add(new Column(last.key(), last.title(), last.unit(), last.format(), true));
+    return this;
+  }
+
   /** Key of the last column. */
   public String lastKey() {
     return columns.get(columns.size() - 1).key();

@@ -3,7 +3,6 @@ package lotproof.report.page;
 import java.util.Locale;
 import lotproof.report.model.Quantity;
 import lotproof.report.model.Report;
-import lotproof.report.model.Table;
 import lotproof.report.text.SanitizedText;
 
 /** Words and anchors for the page's templates. Escaping is theirs; nothing here returns markup. */
@@ -22,12 +21,6 @@ public final class PageText {
   /** Plain key of a constant, for a style. */
   public static String key(Enum<?> constant) {
     return constant.name().toLowerCase(Locale.ROOT);
-  }
-
-  /** How many rows. */
-  public static String rows(Table table) {
-    int rows = table.rows().size();
-    return rows == 1 ? "1 row" : rows + " rows";
   }
 
   /** Where all rows of a table are. */

@@ -2,9 +2,9 @@ package lotproof.report.text;
 
 import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
-import lotproof.report.model.Headline;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Quantity;
+import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 
 /** Cells, numbers and sentences as every writer shows them. */
@@ -33,11 +33,10 @@ public final class PlainText {
     return SanitizedText.clean(prose.text());
   }
 
-  /** The figure in print, such as ±50 g, or the words for its absence. */
-  public static String of(Headline.KeyFigure figure) {
-    return figure instanceof Headline.Supported supported
-        ? SanitizedText.clean(supported.sign()) + of(supported.amount())
-        : "no figure";
+  /** How many rows. */
+  public static String rows(Table table) {
+    int rows = table.rows().size();
+    return rows == 1 ? "1 row" : rows + " rows";
   }
 
   /** Number with its unit. */

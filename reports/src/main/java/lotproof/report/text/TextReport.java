@@ -1,29 +1,38 @@
 package lotproof.report.text;
 
+import static lotproof.report.model.Format.TEXT;
+import static lotproof.report.model.Format.percent;
+
 import java.util.ArrayList;
+import java.util.HashSet;
 import java.util.List;
+import java.util.Set;
+import java.util.stream.Collectors;
 import lotproof.report.model.Block;
 import lotproof.report.model.Block.Callout;
+import lotproof.report.model.Block.CalloutKind;
 import lotproof.report.model.Block.Paragraph;
 import lotproof.report.model.Chart;
+import lotproof.report.model.ChartTable;
 import lotproof.report.model.ExplanationTree;
-import lotproof.report.model.Headline;
-import lotproof.report.model.Headline.Answer;
-import lotproof.report.model.Headline.Verdict;
 import lotproof.report.model.Identity;
+import lotproof.report.model.Level;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Report;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
+import lotproof.report.model.TableBuilder;
+import lotproof.report.model.Verdict.Answer;
 
 /**
- * A report as plain text for a terminal. Charts are named with what they show; evidence tables are
- * named with their size.
+ * A report as plain text. Charts are left to the files; tables that are looked up are named with
+ * their size.
  *
  * @param width characters in a line, 40 or more
  * @param color whether to mark headings and verdicts with a terminal's own colours
+ * @param details whether to show all tables that can be read, with all of their columns
  */
-public record TextReport(int width, boolean color) {
+public record TextReport(int width, boolean color, boolean details) {
   private static final int NARROWEST = 40;
   private static final String RESET = "\u001b[0m";
   private static final String BOLD = "\u001b[1m";
@@ -36,31 +45,47 @@ public record TextReport(int width, boolean color) {
     }
   }
 
-  /** The whole report. */
+  /** The first screen, the claim, and what was found in each part of the evidence. */
   public String of(Report report) {
-    return of(report, true);
-  }
-
-  /** The sections of a report and what it was made from, without its headline. */
-  public String sectionsOf(Report report) {
-    return of(report, false);
-  }
-
-  private String of(Report report, boolean headline) {
     List<String> lines = new ArrayList<>();
-    wrap(lines, "", report.identity().title());
-    if (headline) {
-      addHeadline(lines, report.headline());
+    addScreen(lines, report, report.levels());
+    for (Level level : report.levels()) {
+      if (level.leading()) {
+        addTitle(lines, "Claim sentence (use it whole)");
+        wrap(lines, "  ", level.sentence());
+      }
     }
-    report.allSections().forEach(section -> addSection(lines, section));
+    addList(lines, "Valid only when", report.identity().conditions());
+    addList(lines, "Cautions", cautions(report));
+    addTitle(lines, "Evidence, in report.html and report.xlsx; tables/NAME.csv");
+    for (Level level : report.levels()) {
+      if (level.leading()) {
+        level.evidence().forEach(section -> addFinding(lines, section));
+      }
+    }
+    report.sections().forEach(section -> addFinding(lines, section));
     addIdentity(lines, report.identity());
     return finished(lines);
   }
 
-  /** The figure, the verdicts and what to know. */
-  public String of(Headline headline) {
+  /** The verdict, the levels, and of some of them what could make it wrong and what to print. */
+  public String screen(Report report, List<Level> shown) {
     List<String> lines = new ArrayList<>();
-    addHeadline(lines, headline);
+    addScreen(lines, report, shown);
+    return finished(lines);
+  }
+
+  /** Sections below each other. */
+  public String sections(List<Section> sections) {
+    List<String> lines = new ArrayList<>();
+    for (Section section : sections) {
+      addTitle(lines, section.title());
+      addProse(lines, section.intro());
+      // the tables beside a chart say the same
+      section.blocks().stream()
+          .filter(block -> !(block instanceof Chart))
+          .forEach(block -> addBlock(lines, block));
+    }
     return finished(lines);
   }
 
@@ -71,11 +96,88 @@ public record TextReport(int width, boolean color) {
     return finished(lines);
   }
 
-  private void addSection(List<String> lines, Section section) {
+  private void addScreen(List<String> lines, Report report, List<Level> shown) {
+    wrap(lines, "", report.identity().title());
+    wrap(lines, "", String.join("; ", report.identity().facts()));
     lines.add("");
-    lines.add(style(BOLD, SanitizedText.clean(section.title())));
-    addProse(lines, section.intro());
-    section.blocks().forEach(block -> addBlock(lines, block));
+    TextLayout.wrapped(SanitizedText.clean(report.verdict().text()), width)
+        .forEach(line -> lines.add(style(BOLD, line)));
+    addLevels(lines, report.levels());
+    Set<Level.Risk> said = new HashSet<>();
+    shown.stream().filter(Level::leading).forEach(level -> addLevel(lines, level, said));
+    shown.stream().filter(level -> !level.leading()).forEach(l -> addLevel(lines, l, said));
+  }
+
+  private void addLevels(List<String> lines, List<Level> levels) {
+    if (levels.isEmpty()) {
+      return;
+    }
+    lines.add("");
+    Table table =
+        new TableBuilder<Level>("Levels")
+            .missing("-")
+            .add("Calibration by the buyer", TEXT, Level::name)
+            .add("Wanted", TEXT, l -> l.row().wanted())
+            .add("Verdict", TEXT, l -> l.row().answer().map(answer -> answer.word()))
+            .add("Printable", TEXT, l -> l.row().printable())
+            .add("Used of it", percent(0), l -> l.row().usedFraction())
+            .add(
+                "Exclusions put back",
+                TEXT,
+                l -> l.row().excludedIn() + (l.row().restsOnExclusions() ? " !" : ""))
+            .of(levels);
+    String no = Answer.NO.word();
+    String yes = Answer.YES.word();
+    for (String line : TextTable.lines(table, width, details)) {
+      lines.add(
+          line.contains(no)
+              ? line.replace(no, style(RED, no))
+              : line.replace(yes, style(GREEN, yes)));
+    }
+    if (levels.stream().anyMatch(level -> level.row().restsOnExclusions())) {
+      wrap(lines, "", "! The margin rests on the exclusions.");
+    }
+  }
+
+  private void addLevel(List<String> lines, Level level, Set<Level.Risk> said) {
+    addTitle(lines, level.name() + " (" + level.buyer() + "): what could make it wrong");
+    int number = 1;
+    for (Level.Risk risk : level.risks()) {
+      if (said.add(risk)) {
+        hang(lines, number++ + ". ", PlainText.of(risk.prose()));
+      }
+    }
+    if (number <= level.risks().size()) {
+      lines.add(number == 1 ? "The same as above." : "And the same as above.");
+    }
+    if (!level.product().isEmpty()) {
+      addTitle(lines, "Words for the product page, " + level.name());
+      level.product().forEach(words -> wrap(lines, "  ", words));
+    }
+  }
+
+  private static List<String> cautions(Report report) {
+    return report
+        .blocks()
+        .filter(Callout.class::isInstance)
+        .map(Callout.class::cast)
+        .filter(callout -> callout.kind() == CalloutKind.CAUTION)
+        .map(callout -> PlainText.of(callout.text()))
+        .distinct()
+        .toList();
+  }
+
+  /** What was found, and the tables that show it. */
+  private void addFinding(List<String> lines, Section section) {
+    hang(lines, "- ", section.title() + ": " + PlainText.of(section.intro()));
+    String tables =
+        section.blocks().stream()
+            .filter(Table.class::isInstance)
+            .map(Block::id)
+            .collect(Collectors.joining(", "));
+    if (!tables.isEmpty()) {
+      wrap(lines, "    ", tables);
+    }
   }
 
   private void addIdentity(List<String> lines, Identity identity) {
@@ -85,58 +187,59 @@ public record TextReport(int width, boolean color) {
     wrap(lines, "", "Seed " + identity.seedText() + ", Lotproof " + identity.toolVersion());
   }
 
-  private void addHeadline(List<String> lines, Headline headline) {
+  private void addTitle(List<String> lines, String title) {
     lines.add("");
-    TextLayout.wrapped(SanitizedText.clean(headline.verdict().text()), width)
+    TextLayout.wrapped(SanitizedText.clean(title), width)
         .forEach(line -> lines.add(style(BOLD, line)));
-    for (Verdict verdict : headline.verdicts()) {
-      lines.add("");
-      int first = lines.size();
-      String word = verdict.answer().word();
-      String because = PlainText.of(verdict.because());
-      wrap(lines, "", word + ": " + verdict.question() + " " + because);
-      String rest = lines.get(first).substring(word.length());
-      lines.set(first, style(verdict.answer() == Answer.YES ? GREEN : RED, word) + rest);
-    }
-    if (!headline.claimSentence().isEmpty()) {
-      lines.add("");
-      wrap(lines, "  ", headline.claimSentence());
-    }
-    addList(lines, "Main risks", headline.thingsToKnow());
-    addList(lines, "Conditions", headline.conditions());
   }
 
-  private void addList(List<String> lines, String title, List<Prose> items) {
-    if (items.isEmpty()) {
-      return;
+  private void addList(List<String> lines, String title, List<String> items) {
+    if (!items.isEmpty()) {
+      addTitle(lines, title);
+      items.forEach(item -> hang(lines, "- ", item));
     }
-    lines.add("");
-    lines.add(style(BOLD, title));
-    items.forEach(item -> hang(lines, "- ", PlainText.of(item)));
   }
 
   private void addBlock(List<String> lines, Block block) {
-    if (block instanceof Paragraph) {
-      wrap(lines, "", PlainText.of(block));
+    if (block instanceof Paragraph paragraph) {
+      addProse(lines, paragraph.text());
+    } else if (block instanceof Callout callout) {
+      hang(lines, "! ", PlainText.of(callout));
+    } else if (block instanceof ExplanationTree tree) {
+      lines.add("");
+      wrap(lines, "", tree.title());
+      tree.steps().forEach(step -> addStep(lines, step));
+    } else if (block instanceof Chart chart && chart.inRows()) {
+      lines.add("");
+      wrap(lines, "", chart.caption().question());
+      lines.addAll(TextTable.lines(ChartTable.of(chart), width, details));
+    } else if (block instanceof Table table) {
+      addTable(lines, table);
+    }
+  }
+
+  private void addTable(List<String> lines, Table table) {
+    boolean read = table.role() == Table.Role.READ || details && table.role() == Table.Role.DETAIL;
+    if (table.rows().isEmpty()) {
+      wrap(lines, "", table.title() + ": none.");
       return;
     }
     lines.add("");
-    if (block instanceof Callout callout) {
-      hang(lines, "! ", PlainText.of(callout));
-    } else if (block instanceof Chart chart) {
-      wrap(lines, "", chart.caption().question());
-      hang(lines, "  ", chart.caption().answer());
-    } else if (block instanceof ExplanationTree tree) {
-      wrap(lines, "", tree.title());
-      tree.steps().forEach(step -> addStep(lines, step));
-    } else if (block instanceof Table table) {
-      String where = ": " + table.rows().size() + " rows in tables/" + table.id() + ".csv";
-      boolean read = table.role() != Table.Role.EVIDENCE;
-      wrap(lines, "", table.title() + (read ? "" : where));
-      if (read) {
-        lines.addAll(TextTable.lines(table, width));
-        addProse(lines, table.note());
-      }
+    if (read) {
+      wrap(lines, "", table.title());
+      lines.addAll(TextTable.lines(table, width, details));
+      addProse(lines, table.note());
+    } else {
+      hang(
+          lines,
+          "> ",
+          table.title()
+              + ": "
+              + PlainText.rows(table)
+              + (table.role() == Table.Role.DETAIL ? " by --details, or in" : " in")
+              + " tables/"
+              + table.id()
+              + ".csv of the report");
     }
   }
 
@@ -158,8 +261,10 @@ public record TextReport(int width, boolean color) {
   }
 
   private void wrap(List<String> lines, String indent, String text) {
-    TextLayout.wrapped(SanitizedText.clean(text), width - indent.length())
-        .forEach(line -> lines.add(indent + line));
+    if (!text.isBlank()) {
+      TextLayout.wrapped(SanitizedText.clean(text), width - indent.length())
+          .forEach(line -> lines.add(indent + line));
+    }
   }
 
   private void hang(List<String> lines, String first, String text) {

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Collections;
 import java.util.List;
+import java.util.stream.IntStream;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
@@ -24,21 +25,36 @@ final class TextTable {
   private final int width;
   private final List<String> lines = new ArrayList<>();
 
-  private TextTable(Table table, int width) {
-    this.columns = table.columns();
+  private TextTable(Table table, int width, boolean all) {
+    int[] shown =
+        IntStream.range(0, table.columns().size())
+            .filter(c -> all || !table.columns().get(c).secondary())
+            .toArray();
+    this.columns = Arrays.stream(shown).mapToObj(table.columns()::get).toList();
     this.headings = columns.stream().map(c -> SanitizedText.clean(c.heading())).toList();
-    this.rows = table.rows().stream().limit(MOST_ROWS).map(this::texts).toList();
+    this.rows =
+        table.rows().stream()
+            .limit(all ? Long.MAX_VALUE : MOST_ROWS)
+            .map(row -> Arrays.stream(shown).mapToObj(row.cells()::get).toList())
+            .map(this::texts)
+            .toList();
     this.width = width;
   }
 
   /**
    * Lines of at most the width: columns of words are narrowed and broken, numbers never; where that
    * is not enough, cells stand below each other.
+   *
+   * @param all whether to show secondary columns where there is room, and every row of a long table
    */
-  static List<String> lines(Table table, int width) {
-    TextTable text = new TextTable(table, width);
+  static List<String> lines(Table table, int width, boolean all) {
+    TextTable text = new TextTable(table, width, all);
     int[] widths = text.widths();
-    if (text.fits(widths) || text.rows.isEmpty()) {
+    if (all && !text.fits(widths) && text.columns.stream().anyMatch(Column::secondary)) {
+      return lines(table, width, false);
+    } else if (text.rows.isEmpty()) {
+      text.lines.add("nothing to list");
+    } else if (text.fits(widths)) {
       text.addBesideEachOther(widths);
     } else {
       text.addStacked();
@@ -50,12 +66,8 @@ final class TextTable {
     return text.lines;
   }
 
-  private List<String> texts(Table.Row row) {
-    List<String> texts = new ArrayList<>();
-    for (int c = 0; c < columns.size(); c++) {
-      texts.add(text(row.cells().get(c), columns.get(c)));
-    }
-    return texts;
+  private List<String> texts(List<Cell> row) {
+    return IntStream.range(0, row.size()).mapToObj(c -> text(row.get(c), columns.get(c))).toList();
   }
 
   private static String text(Cell cell, Column column) {
@@ -117,9 +129,14 @@ final class TextTable {
     addRow(headings, widths);
     int all = Arrays.stream(widths).sum() + GAP * (widths.length - 1);
     lines.add("-".repeat(Math.min(width, all)));
-    rows.forEach(row -> addRow(row, widths));
-    if (rows.isEmpty()) {
-      lines.add("nothing to list");
+    List<String> before = List.of();
+    for (List<String> row : rows) {
+      // words that stand above already need no second reading
+      boolean same = !before.isEmpty() && before.get(0).equals(row.get(0)) && row.size() > 2;
+      List<String> cells = new ArrayList<>(row);
+      cells.set(0, same && !columns.get(0).kind().numeric() ? "" : row.get(0));
+      addRow(cells, widths);
+      before = row;
     }
   }
 

@@ -2,7 +2,7 @@ package lotproof.report.text;
 
 import lotproof.report.OutputSink;
 import lotproof.report.ReportWriter;
-import lotproof.report.model.Headline;
+import lotproof.report.model.Level;
 import lotproof.report.model.Report;
 
 /**
@@ -10,19 +10,17 @@ import lotproof.report.model.Report;
  * be quoted, or why nothing may.
  */
 public final class TextWriter implements ReportWriter {
-  private static final int WIDTH = 88;
+  private static final int WIDTH = 80;
 
   @Override
   public void write(Report report, OutputSink sink) {
-    sink.put("report.txt", new TextReport(WIDTH, false).of(report));
-    sink.put("claim.txt", claim(report.headline()) + "\n");
-  }
-
-  private static String claim(Headline headline) {
-    if (!headline.claimSentence().isEmpty()) {
-      return SanitizedText.clean(headline.claimSentence());
-    }
-    String reason = headline.figure() instanceof Headline.NotSupported none ? none.reason() : "";
-    return SanitizedText.clean("No claim can be made. " + reason).strip();
+    sink.put("report.txt", new TextReport(WIDTH, false, false).of(report));
+    String claim =
+        report.levels().stream()
+            .filter(Level::leading)
+            .findFirst()
+            .map(Level::sentence)
+            .orElse("No claim can be made.");
+    sink.put("claim.txt", SanitizedText.clean(claim) + "\n");
   }
 }

@@ -137,6 +137,12 @@ public final class ClaimWords {
     return CAUTIONS;
   }
 
+  /** The same in brief. */
+  public static String caution() {
+    return "Not for trade, medical use, dosing, lifting or as a safety interlock. Overload can"
+        + " break a cell and injure. Evidence, no certificate: local law comes first.";
+  }
+
   /** What the study did not measure: what one of its figures does not cover. */
   public List<String> notCovered() {
     return notCovered(analysis.claims().stream().flatMap(c -> c.figure().stream()).toList());

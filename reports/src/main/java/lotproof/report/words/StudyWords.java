@@ -36,11 +36,10 @@ public final class StudyWords {
               + " was.";
       case NARROWER, OTHER ->
           text(
-              "Planned %s to %s °C; only %.1f to %.1f °C was measured, so the claim says that.",
+              "Planned %s to %s °C; only %s was measured, so the claim says that.",
               plain(conditions.lowestCelsius()),
               plain(conditions.highestCelsius()),
-              range.seenLowestCelsius(),
-              range.seenHighestCelsius());
+              temperature(range));
     };
   }
 

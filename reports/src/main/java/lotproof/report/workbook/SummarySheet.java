@@ -2,10 +2,14 @@ package lotproof.report.workbook;
 
 import java.util.List;
 import java.util.Map;
-import lotproof.report.model.Headline;
+import java.util.OptionalDouble;
+import lotproof.report.model.Format;
+import lotproof.report.model.Formula;
+import lotproof.report.model.Formula.Range;
 import lotproof.report.model.Identity;
-import lotproof.report.model.Quantity;
+import lotproof.report.model.Level;
 import lotproof.report.model.Report;
+import lotproof.report.model.Table;
 import lotproof.report.text.PlainText;
 import lotproof.report.workbook.Cells.Role;
 import org.apache.poi.common.usermodel.HyperlinkType;
@@ -40,7 +44,6 @@ final class SummarySheet {
    */
   void fill(Report report, Layout layout, Map<String, String> contents) {
     Identity identity = report.identity();
-    Headline headline = report.headline();
     Cells.width(sheet, 0, 22);
     Cells.width(sheet, 1, TEXT_CHARACTERS);
     sheet.setDisplayGridlines(false);
@@ -50,14 +53,16 @@ final class SummarySheet {
       cells.words(row(), 0, identity.question(), Role.SUBTITLE);
     }
     next++;
-    fillFigure(headline.figure(), layout);
-    next += headline.verdicts().isEmpty() ? 0 : 1;
-    for (Headline.Verdict verdict : headline.verdicts()) {
-      text(verdict.answer().word(), verdict.question() + " " + PlainText.of(verdict.because()));
+    text(report.verdict().answer().word(), report.verdict().text());
+    report.table("figures").ifPresent(figures -> fillFigure(report.levels(), figures, layout));
+    for (Level level : report.levels()) {
+      if (level.leading()) {
+        fillTexts("Claim", List.of(level.sentence()));
+        fillTexts(
+            "Main risks", level.risks().stream().map(risk -> PlainText.of(risk.prose())).toList());
+      }
     }
-    fillTexts("Claim", List.of(headline.claimSentence()));
-    fillTexts("Main risks", headline.thingsToKnow().stream().map(PlainText::of).toList());
-    fillTexts("Conditions", headline.conditions().stream().map(PlainText::of).toList());
+    fillTexts("Conditions", identity.conditions());
     next++;
     cells.words(row(), 0, "Contents", Role.LABEL);
     contents.forEach(this::fillEntry);
@@ -68,25 +73,23 @@ final class SummarySheet {
     text("Program", "Lotproof " + identity.toolVersion());
   }
 
-  private void fillFigure(Headline.KeyFigure figure, Layout layout) {
-    Row row = row();
-    row.setHeightInPoints(FIGURE_POINTS);
-    if (figure instanceof Headline.Supported supported) {
-      Quantity amount = supported.amount();
-      Cell cell =
-          cells.figure(row, amount.value(), amount.format(), supported.sign(), amount.unit());
-      supported.from().ifPresent(formula -> cell.setCellFormula(layout.text(formula, "", 0)));
-      Name name = sheet.getWorkbook().createName();
-      name.setNameName(FIGURE_NAME);
-      name.setRefersToFormula(Layout.inSheet(sheet.getSheetName()) + "$A$" + next);
-      // the figure is wider than the column of labels
-      sheet.addMergedRegion(new CellRangeAddress(next - 1, next - 1, 0, 1));
-    } else {
-      cells.words(row, 0, PlainText.of(figure), Role.FIGURE);
-    }
-    cells.words(row(), 0, figure.of(), Role.LABEL);
-    if (figure instanceof Headline.NotSupported none) {
-      text("Why", none.reason());
+  /** The printable figure of the level that leads, taken from the table of figures. */
+  private void fillFigure(List<Level> levels, Table figures, Layout layout) {
+    int column = figures.columnIndex("printable-figure");
+    for (int i = 0; i < Math.min(levels.size(), figures.rows().size()); i++) {
+      OptionalDouble printable = figures.rows().get(i).cells().get(column).number();
+      if (levels.get(i).leading() && printable.isPresent()) {
+        Row row = row();
+        row.setHeightInPoints(FIGURE_POINTS);
+        Cell cell = cells.figure(row, printable.getAsDouble(), Format.EXACT, "±", "g");
+        Range from = Range.cell(figures.id(), "printable-figure", i);
+        cell.setCellFormula(layout.text(Formula.of("{}", from), "", 0));
+        Name name = sheet.getWorkbook().createName();
+        name.setNameName(FIGURE_NAME);
+        name.setRefersToFormula(Layout.inSheet(sheet.getSheetName()) + "$A$" + next);
+        // the figure is wider than the column of labels
+        sheet.addMergedRegion(new CellRangeAddress(next - 1, next - 1, 0, 1));
+      }
     }
   }
 

@@ -15,12 +15,10 @@ import lotproof.report.ReportWriter;
 import lotproof.report.data.CsvWriter;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Chart;
-import lotproof.report.model.Headline;
 import lotproof.report.model.Level;
 import lotproof.report.model.Report;
 import lotproof.report.model.Table;
 import lotproof.report.page.PageWriter;
-import lotproof.report.text.PlainText;
 import lotproof.report.text.TextWriter;
 import lotproof.report.workbook.WorkbookWriter;
 import lotproof.study.Decision;
@@ -32,14 +30,14 @@ class StudyReportTest {
 
   @Test
   void leadsWithAFigureThatTheStudySupports() {
-    Headline.Supported figure = (Headline.Supported) REPORT.headline().figure();
-    List<Double> supported =
+    Level leading = REPORT.levels().stream().filter(Level::leading).findFirst().orElseThrow();
+    List<String> supported =
         DemoResult.get().asDecided().claims().stream()
-            .flatMap(c -> c.figure().stream())
-            .map(f -> f.printableGrams())
+            .flatMap(c -> c.figure().stream().map(f -> c.form().words(f.printableGrams())))
             .toList();
-    assertThat(supported).contains(figure.amount().value());
-    assertThat(REPORT.headline().claimSentence()).contains("confidence", "% of kits");
+    assertThat(supported).contains(leading.row().printable());
+    assertThat(leading.sentence())
+        .contains("within " + leading.row().printable(), "confidence", "% of kits");
   }
 
   @Test
@@ -57,7 +55,7 @@ class StudyReportTest {
 
   @Test
   void theVerdictIsASentenceAndTheLevelsStandBelowIt() {
-    assertThat(REPORT.headline().verdict().text())
+    assertThat(REPORT.verdict().text())
         .isEqualTo("Print ±50 g? Yes, after a one-point calibration. The data support ±34 g.");
     assertThat(REPORT.levels().stream().map(Level::name))
         .containsExactly("No calibration", "One-point", "Two-point");
@@ -122,8 +120,8 @@ class StudyReportTest {
                         change.removed(),
                         List.of(new TakenOut(Decision.Target.CELL, 5, 50, 5, 1 / 2118760.0))))
             .toList();
-    Headline headline =
-        HeadlineAssembly.of(
+    List<Level> levels =
+        LevelAssembly.of(
             new StudyResult(
                 demo.study(),
                 demo.runs(),
@@ -137,13 +135,15 @@ class StudyReportTest {
                 demo.checkStandard(),
                 demo.series(),
                 demo.issues()));
-    assertThat(headline.thingsToKnow().stream().map(PlainText::of))
-        .anyMatch(
-            s ->
-                s.startsWith("Units are left out. C2-0343")
-                    && s.endsWith("They are the extremes: 5 of 5 cells (chance 1 in 2100000)."));
-    assertThat(headline.verdicts().stream().map(v -> PlainText.of(v.because())))
-        .allMatch(s -> s.endsWith("; they are the extremes of this level."));
+    assertThat(levels)
+        .allSatisfy(
+            level ->
+                assertThat(level.risks().stream().map(risk -> risk.prose().text()))
+                    .anyMatch(
+                        s ->
+                            s.contains("C2-0343 (bench damage)")
+                                && s.endsWith(
+                                    "They are the extremes: 5 of 5 cells (chance 1 in 2100000).")));
   }
 
   @Test

@@ -14,9 +14,9 @@ import java.util.OptionalDouble;
 import java.util.Set;
 import lotproof.report.TestReports;
 import lotproof.report.model.Cell;
-import lotproof.report.model.Headline.Answer;
 import lotproof.report.model.Report;
 import lotproof.report.model.Table;
+import lotproof.report.model.Verdict.Answer;
 import lotproof.report.text.SanitizedText;
 import org.junit.jupiter.api.Test;
 

@@ -52,17 +52,10 @@ class ModelTest {
     Table table = table("t", Cell.number(1));
     Section one = new Section("one", "One", Prose.none(), List.of(table));
     Section two = new Section("two", "Two", Prose.none(), List.of(table));
-    Identity identity = new Identity("T", "", "", "", OptionalLong.of(1), "", List.of());
-    Headline headline =
-        new Headline(
-            new Headline.Sentence("Which?", Headline.Answer.NO, "None.", ""),
-            "",
-            new Headline.NotSupported("of", "why"),
-            List.of(),
-            List.of(),
-            List.of());
+    Identity identity = new Identity("T", "", "", "", OptionalLong.of(1), "", List.of(), List.of());
+    Verdict verdict = new Verdict("Which?", Verdict.Answer.NO, "None.", "");
 
-    assertThatThrownBy(() -> new Report(identity, headline, List.of(one, two)))
+    assertThatThrownBy(() -> new Report(identity, verdict, List.of(), List.of(one, two)))
         .hasMessageContaining("\"t\"");
   }
 

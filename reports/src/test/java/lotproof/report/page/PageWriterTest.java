@@ -119,8 +119,7 @@ class PageWriterTest {
   void opensOnVerdictLevelsAndRisks() throws Exception {
     Report report = TestReports.full();
     Document page = parsed(report);
-    assertThat(elements(page, "h1").get(0).getTextContent())
-        .isEqualTo(report.headline().verdict().text());
+    assertThat(elements(page, "h1").get(0).getTextContent()).isEqualTo(report.verdict().text());
     assertThat(byId(page, "levels").getTextContent())
         .contains("Two-point", "±50 g", "not supported", "±60 g", "115", "±75 g");
     assertThat(byId(page, "level-two-point").getTextContent())

@@ -108,10 +108,11 @@ class SummaryWriterTest {
         "<b onclick='x'>&amp; =1+1 \u001b[31m \uD83D\uDC1D серийный " + "long ".repeat(60);
     Report report = StudyReport.of(DemoResult.get(), HASH, "1.2.3");
     Identity identity =
-        new Identity(title, title, title, title, OptionalLong.of(1), title, List.of(title));
+        new Identity(
+            title, title, title, title, OptionalLong.of(1), title, List.of(title), List.of());
     byte[] pdf =
         written(
-            new Report(identity, report.headline(), report.levels(), report.sections()), Paper.A4);
+            new Report(identity, report.verdict(), report.levels(), report.sections()), Paper.A4);
     assertThat(text(pdf)).contains("<b onclick='x'>&amp; =1+1").contains("The data support ±34 g.");
   }
 

@@ -78,7 +78,7 @@ class TextTest {
   @ParameterizedTest
   @ValueSource(ints = {40, 60, 80, 120})
   void noLineIsLongerThanTheTerminal(int width) {
-    String text = new TextReport(Math.max(width, 40), false).of(TestReports.hostile());
+    String text = new TextReport(Math.max(width, 40), false, false).of(TestReports.hostile());
     int widest =
         text.lines().mapToInt(line -> line.codePointCount(0, line.length())).max().orElseThrow();
 
@@ -88,8 +88,8 @@ class TextTest {
 
   @Test
   void colorIsAskedFor() {
-    String plain = new TextReport(80, false).of(TestReports.full());
-    String color = new TextReport(80, true).of(TestReports.full());
+    String plain = new TextReport(80, false, false).of(TestReports.full());
+    String color = new TextReport(80, true, false).of(TestReports.full());
 
     assertThat(plain).doesNotContain("\u001b");
     assertThat(color).contains("\u001b[31mnot supported\u001b[0m");
@@ -120,7 +120,7 @@ class TextTest {
                           .map(Cell::text)
                           .toArray(Cell[]::new))),
               Prose.none());
-      String text = new TextReport(width, false).of(List.of(table));
+      String text = new TextReport(width, false, false).of(List.of(table));
       assertThat(text).contains("one-point", "Non-linearity", "hysteresis", "C2-0343");
       if (rows < 5) {
         assertThat(text.split("\\s+"))
@@ -132,7 +132,8 @@ class TextTest {
   @Test
   void columnsAreAligned() {
     String text =
-        new TextReport(80, false).of(List.of(TestReports.full().table("components").orElseThrow()));
+        new TextReport(80, false, false)
+            .of(List.of(TestReports.full().table("components").orElseThrow()));
 
     assertThat(text)
         .isEqualTo(
@@ -150,7 +151,7 @@ class TextTest {
 
   @Test
   void aTerminalHasSomeWidth() {
-    assertThatThrownBy(() -> new TextReport(10, false))
+    assertThatThrownBy(() -> new TextReport(10, false, false))
         .isInstanceOf(IllegalArgumentException.class)
         .hasMessageContaining("10");
   }

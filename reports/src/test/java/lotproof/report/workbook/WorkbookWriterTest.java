@@ -127,7 +127,7 @@ class WorkbookWriterTest {
           }
         }
       }
-      XSSFCell figure = workbook.getSheetAt(0).getRow(3).getCell(0);
+      XSSFCell figure = workbook.getSheetAt(0).getRow(4).getCell(0);
       assertThat(evaluator.evaluate(figure).getNumberValue()).isEqualTo(60);
       assertThat(figure.getCellStyle().getDataFormatString()).isEqualTo("\"±\"0\" g\"");
     }

@@ -24,21 +24,17 @@ class AssumptionCommandsTest {
     Files.writeString(file, text.replace(from, to));
   }
 
-  private static String words(Ran ran) {
-    return ran.out().replaceAll("\\s+", " ");
-  }
-
   @Test
   void theDemoTellsOfItsMissingRun() {
-    Ran claim = Ran.lotproof("claim", Demo.FOLDER);
-    assertThat(words(claim))
+    Ran claim = Ran.lotproof("claim", Demo.FOLDER, "--details");
+    assertThat(claim.words())
         .contains("120 runs planned, 119 measured, 115 counted, 1 missing")
         .contains("1 run of the plan is missing without a cause")
         .contains("any such cell with any such board")
         .doesNotContain("paired by chance");
     assertThat(claim.err()).contains("warning: readings.csv").contains("planned");
     Ran json = Ran.lotproof("claim", Demo.FOLDER, "--json");
-    assertThat(words(json))
+    assertThat(json.words())
         .contains(
             "\"kind\" : \"runs-missing\", \"effect\" : \"shown\", \"runs\" : 1, \"units\" : 0")
         .contains("\"plannedRuns\" : 120");
@@ -48,18 +44,18 @@ class AssumptionCommandsTest {
   void pairingIsAConditionUnlessItIsStated() throws IOException {
     Path study = Demo.copyInto(temp);
     edit(study, "  pairing: random\n", "");
-    assertThat(words(Ran.lotproof("claim", study)))
+    assertThat(Ran.lotproof("claim", study, "--details").words())
         .contains("Valid only if cells and boards were paired by chance, not matched");
-    assertThat(words(Ran.lotproof("claim", study, "--json")))
+    assertThat(Ran.lotproof("claim", study, "--json").words())
         .contains("\"kind\" : \"pairing-not-stated\", \"effect\" : \"condition\"");
     edit(study, "  kind: rotation\n", "  kind: rotation\n  pairing: matched\n");
-    assertThat(words(Ran.lotproof("claim", study)))
+    assertThat(Ran.lotproof("claim", study, "--details").words())
         .contains("kits whose board was matched to its cell as in this study")
         .doesNotContain("any such cell with any such board");
-    assertThat(words(Ran.lotproof("limits", study, "--uncertainty", "1")))
+    assertThat(Ran.lotproof("limits", study, "--uncertainty", "1").words())
         .contains("those of kits matched in the same way")
         .contains("Boards were matched to their cells, so limits under which any cell may meet");
-    assertThat(words(Ran.lotproof("claim", study, "--check", "±800 g for any cell and any board")))
+    assertThat(Ran.lotproof("claim", study, "--check", "±800 g for any cell and any board").words())
         .contains("not stated, matched kits")
         .contains("overstated, matched kits");
     edit(study, "pairing: matched", "pairing: fitted");
@@ -88,10 +84,10 @@ class AssumptionCommandsTest {
     Files.write(record, kept);
     Ran claim = Ran.lotproof("claim", study);
     assertThat(claim.exit()).isEqualTo(Exit.NO);
-    assertThat(words(claim))
+    assertThat(claim.words())
         .contains("Not enough of the plan was measured: 120 runs planned,")
         .contains("without a cause");
-    assertThat(words(Ran.lotproof("claim", study, "--json")))
+    assertThat(Ran.lotproof("claim", study, "--json").words())
         .contains("\"kind\" : \"runs-missing\", \"effect\" : \"no-figure\"");
   }
 }

@@ -12,4 +12,9 @@ record Ran(int exit, String out, String err) {
     int exit = Main.run(new PrintWriter(out), new PrintWriter(err), words);
     return new Ran(exit, out.toString(), err.toString());
   }
+
+  /** What it said on one line, however it was broken. */
+  String words() {
+    return out.replaceAll("\\s+", " ");
+  }
 }

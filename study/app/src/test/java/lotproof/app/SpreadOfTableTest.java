@@ -258,7 +258,7 @@ class SpreadOfTableTest {
     Path file = table(rows.toString());
     Ran words =
         Ran.lotproof("spread", file, "--value", "gain", "--cell", "serial", "--covariate", "temp");
-    assertThat(words.out())
+    assertThat(words.words())
         .contains("gain: Successive values are alike beyond what the model explains")
         .contains("times that of independent readings");
     Ran json =

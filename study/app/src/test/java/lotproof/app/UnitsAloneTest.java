@@ -96,12 +96,13 @@ class UnitsAloneTest {
 
   @Test
   void theReportSpeaksOfBoardsAndHasASectionOfTheJig() throws IOException {
-    Ran claim = Ran.lotproof("claim", study);
-    assertThat(claim.out())
-        .containsPattern(
-            "of\\s+boards\\s+of\\s+lot\\s+\\S+,\\s+each\\s+on\\s+the\\s+dummy\\s+bridge\\s+DB-1")
-        .contains("Content 95.0 % of boards")
-        .contains("The figure is for boards alone, each on the dummy bridge DB-1")
+    assertThat(Ran.lotproof("claim", study).words())
+        .contains("The figure is for boards alone, each on the dummy bridge DB-1.")
+        .contains("One board sets the figure");
+    Ran claim = Ran.lotproof("claim", study, "--details");
+    assertThat(claim.words())
+        .containsPattern("of boards of lot \\S+, each on the dummy bridge DB-1")
+        .contains("95 % of boards")
         .doesNotContain("% of kits")
         .doesNotContain("tested kits");
     Path to = temp.resolve("out");
@@ -121,7 +122,7 @@ class UnitsAloneTest {
   void aDraftThatSpeaksOfKitsOverstates() {
     Ran check =
         Ran.lotproof("claim", study, "--check", "Error of reading ±200 g for 95 % of our scales");
-    assertThat(check.out())
+    assertThat(check.words())
         .contains("overstated, what it is for")
         .contains("the figure is for boards alone, each on the dummy bridge DB-1");
     assertThat(check.exit()).isEqualTo(Exit.NO);

@@ -77,11 +77,15 @@ class UpkeepCommandsTest {
   }
 
   @Test
-  void historyShowsWhatWasDecided() {
-    Ran ran = review("--history", "C3-0169");
+  void aUnitIsShownWithItsEvidenceAndWhatWasDecided() {
+    Ran ran = review("--about", "C3-0169");
     assertThat(ran.exit()).isEqualTo(Exit.DONE);
-    assertThat(ran.out()).contains("D5").contains("stays in").contains("holds");
-    assertThat(review("--history", "nobody").out()).contains("No decision is about nobody");
+    assertThat(ran.words())
+        .contains("cell C3-0169", "Sensitivity 0.0225 mV/V, worse", "the same with each board")
+        .contains("D5", "stays in", "holds");
+    assertThat(ran.out().lines()).as("one screen").hasSizeLessThan(24);
+    assertThat(review("--about", "nobody").out())
+        .contains("nobody does not stand out", "No decision is about nobody");
   }
 
   @Test

@@ -126,7 +126,7 @@ class VerificationTest {
     Ran ran = Ran.lotproof("report", study, "--verify", report, "--color=always");
 
     assertThat(ran.exit()).isEqualTo(Exit.NO);
-    assertThat(ran.out())
+    assertThat(ran.words())
         .contains("tables/my\uFFFD[31m notes.txt does not belong to the report")
         .contains("captures/" + original.getFileName() + " is missing: the record was taken");
     Files.write(original, kept);
@@ -158,7 +158,8 @@ class VerificationTest {
     try (Stream<Path> left = Files.list(here)) {
       assertThat(left).containsExactly(folder);
     }
-    assertThat(Ran.lotproof("report", study, "--verify", folder).exit()).isEqualTo(Exit.DONE);
+    Ran verified = Ran.lotproof("report", study, "--verify", folder);
+    assertThat(verified.exit()).as(verified.out()).isEqualTo(Exit.DONE);
 
     Files.writeString(folder.resolve("report.txt"), "my words");
     assertThat(Ran.lotproof("report", study, "--to", folder).err())

@@ -18,7 +18,7 @@ import java.util.function.Supplier;
 import java.util.regex.Pattern;
 import lotproof.report.data.ResultJson;
 import lotproof.report.model.Block;
-import lotproof.report.model.Report;
+import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.text.SanitizedText;
 import lotproof.report.text.TextReport;
@@ -33,7 +33,7 @@ import org.jspecify.annotations.Nullable;
 /** Where a command runs: what it prints to and reads from, its width and its colours. */
 public final class CliContext implements AutoCloseable {
   /** Columns elsewhere than in a terminal, and the most in one. */
-  public static final int MOST_COLUMNS = 110;
+  public static final int MOST_COLUMNS = 80;
 
   static final int LEAST_COLUMNS = 40;
 
@@ -167,7 +167,9 @@ public final class CliContext implements AutoCloseable {
   /** Prints a line where complaints go. */
   public void complain(String line) {
     out.flush();
-    err.println(broken(SanitizedText.clean(line)));
+    String clean = SanitizedText.clean(line);
+    // elsewhere than in a terminal a complaint stays one line, which a log can be searched for
+    err.println(terminal ? broken(clean) : clean);
     err.flush();
   }
 
@@ -246,26 +248,32 @@ public final class CliContext implements AutoCloseable {
     out.flush();
   }
 
-  /** The sections alone, for a command that is about them and not about the figure. */
-  public void showSections(Report report) {
-    print(text -> text.sectionsOf(report));
+  /** Shows sections, in detail or with what is read first. */
+  public void show(List<Section> sections, boolean details) {
+    print(text(details).sections(sections));
   }
 
+  /** Shows blocks. */
   public void show(List<? extends Block> blocks) {
-    print(text -> text.of(blocks));
+    print(text(true).of(blocks));
   }
 
   /** Shows a table below an empty line, unless it has no row. */
   public void show(Table table) {
     if (!table.rows().isEmpty()) {
       say("");
-      print(text -> text.of(List.of(table)));
+      print(text(true).of(List.of(table)));
     }
   }
 
-  /** Prints what a writer of text makes for this width. */
-  public void print(Function<TextReport, String> text) {
-    out.print(text.apply(new TextReport(columns(), colored())));
+  /** Makes text for this width. */
+  public TextReport text(boolean details) {
+    return new TextReport(columns(), colored(), details);
+  }
+
+  /** Prints what {@link #text} made. */
+  public void print(String text) {
+    out.print(text);
     out.flush();
   }
 
@@ -275,7 +283,7 @@ public final class CliContext implements AutoCloseable {
    * stays whole, so that it can be copied.
    */
   private String broken(String line) {
-    if (!terminal || line.length() <= LEAST_COLUMNS) {
+    if (line.length() <= LEAST_COLUMNS) {
       return line;
     }
     int width = columns();
@@ -285,7 +293,8 @@ public final class CliContext implements AutoCloseable {
     String words = line.stripLeading();
     String indent = " ".repeat(line.length() - words.length());
     String next = System.lineSeparator() + indent + "  ";
-    return indent + WordUtils.wrap(words, width - indent.length() - 2, next, false);
+    boolean cut = !words.contains("/") && !words.contains("\\");
+    return indent + WordUtils.wrap(words, width - indent.length() - 2, next, cut);
   }
 
   @Override

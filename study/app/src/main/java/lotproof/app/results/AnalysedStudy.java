@@ -5,7 +5,6 @@ import static lotproof.app.cli.CliCommand.refuse;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.function.Predicate;
 import java.util.function.Supplier;
 import java.util.function.UnaryOperator;
 import lotproof.app.cli.CliCommand;
@@ -18,7 +17,6 @@ import lotproof.folder.StudyFolder;
 import lotproof.gather.capture.StudySeries;
 import lotproof.reduce.capture.SeriesStability;
 import lotproof.report.assembly.StudyReport;
-import lotproof.report.model.Block;
 import lotproof.report.model.Report;
 import lotproof.report.model.Section;
 import lotproof.study.DataIssue;
@@ -64,25 +62,15 @@ record AnalysedStudy(
     return Origin.of(command, contents, exit);
   }
 
-  /** Shows the sections of a report, and the first issues of the data. */
-  void show(CliContext io, Report shown) {
-    io.showSections(shown);
+  /** Shows sections below the title of the study, and the first issues of its data. */
+  void show(CliContext io, List<Section> sections, boolean details) {
+    io.say(contents.study().title());
+    io.show(sections, details);
     io.showFirst(issues);
   }
 
-  /** The report with these sections and, of them, the wanted blocks only. */
-  Report only(Predicate<Block> wanted, List<String> ids) {
-    List<Section> sections =
-        report.allSections().stream()
-            .filter(section -> ids.contains(section.id().replaceAll("-.*", "")))
-            .map(
-                section ->
-                    new Section(
-                        section.id(),
-                        section.title(),
-                        section.intro(),
-                        section.blocks().stream().filter(wanted).toList()))
-            .toList();
-    return new Report(report.identity(), report.headline(), sections);
+  /** The report's sections of that id. */
+  List<Section> sections(String id) {
+    return report.sections().stream().filter(section -> section.id().equals(id)).toList();
   }
 }

@@ -9,6 +9,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.stream.IntStream;
 import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.Origin;
@@ -20,8 +21,11 @@ import lotproof.claim.draft.DraftCheck;
 import lotproof.claim.draft.DraftReport;
 import lotproof.claim.upkeep.ProductionLimits;
 import lotproof.folder.text.Nearest;
-import lotproof.report.model.ExplanationTree;
-import lotproof.report.model.Report;
+import lotproof.report.model.Block;
+import lotproof.report.model.Chart;
+import lotproof.report.model.Level;
+import lotproof.report.model.Section;
+import lotproof.report.text.TextReport;
 import lotproof.report.words.ClaimWords;
 import lotproof.report.words.DraftWords;
 import lotproof.study.ClaimRequest;
@@ -42,6 +46,9 @@ public final class ClaimCommand extends CliCommand.OnStudy {
 
   @Option(names = "--explain")
   private boolean explain;
+
+  @Option(names = "--level", paramLabel = "LEVEL")
+  private String level = "";
 
   @Option(names = "--details")
   private boolean details;
@@ -103,20 +110,46 @@ public final class ClaimCommand extends CliCommand.OnStudy {
                 analysed.issues(),
                 ClaimWords.cautions(),
                 words.notCovered()),
-        () -> {
-          Report shown =
-              analysed.only(
-                  block -> explain || !(block instanceof ExplanationTree),
-                  details
-                      ? List.of("figure", "claim", "breakdown", "sure", "source")
-                      : explain
-                          ? List.of("figure", "claim", "source")
-                          : List.of("figure", "claim"));
-          io.print(text -> text.of(shown));
-          io.say("");
-          ClaimWords.cautions().forEach(io::say);
-          io.showFirst(analysed.issues());
-        });
+        () -> print(analysed));
+  }
+
+  private void print(AnalysedStudy analysed) {
+    List<Level> shown = shown(analysed);
+    TextReport text = io.text(details);
+    io.print(text.screen(analysed.report(), shown));
+    for (Level each : shown) {
+      if (details) {
+        io.print("\n" + text.of(each.charts().stream().filter(Chart::inRows).toList()));
+      }
+      List<Section> evidence =
+          each.evidence().stream()
+              .filter(part -> part.id().startsWith("source") ? explain : details)
+              .toList();
+      if (!evidence.isEmpty()) {
+        io.print("\n" + text.sections(evidence));
+      }
+    }
+    io.say("");
+    io.show(
+        List.of(
+            Block.paragraph(ClaimWords.caution()),
+            Block.paragraph(
+                "More: --details (claim sentence, sum, remedies), --level LEVEL, --explain (down to"
+                    + " file and row). All of it: lotproof report.")));
+    io.showFirst(analysed.issues());
+  }
+
+  /** The levels that are asked for; of all of them the one that leads. */
+  private List<Level> shown(AnalysedStudy analysed) {
+    List<Level> levels = analysed.report().levels();
+    if (level.isEmpty()) {
+      return levels.stream().filter(Level::leading).toList();
+    }
+    List<LevelClaim> claims = analysed.result().asDecided().claims();
+    return IntStream.range(0, levels.size())
+        .filter(i -> claims.get(i).level().key().equals(level))
+        .mapToObj(levels::get)
+        .toList();
   }
 
   /** The draft itself, or what stands in the file that it names. */
@@ -171,6 +204,9 @@ public final class ClaimCommand extends CliCommand.OnStudy {
 
   private Study asked(Study asWritten) {
     mustHaveLevels(asWritten, "--wanted", wanted);
+    if (!level.isEmpty()) {
+      mustHaveLevels(asWritten, "--level", Map.of(level, 1.0));
+    }
     List<LevelRequest> levels = new ArrayList<>();
     for (LevelRequest request : asWritten.claim().levels()) {
       Double grams = wanted.get(request.level().key());

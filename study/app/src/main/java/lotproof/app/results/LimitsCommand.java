@@ -13,7 +13,7 @@ import lotproof.claim.upkeep.LimitOptions;
 import lotproof.claim.upkeep.ProductionLimits;
 import lotproof.report.assembly.LimitsSection;
 import lotproof.report.data.CsvWriter;
-import lotproof.report.model.Report;
+import lotproof.report.model.Section;
 import lotproof.study.DataIssue;
 import lotproof.study.Study;
 import picocli.CommandLine.Command;
@@ -43,6 +43,9 @@ public final class LimitsCommand extends CliCommand.OnStudy {
   @Option(names = "--conformity", paramLabel = "FRACTION")
   private OptionalDouble conformity = OptionalDouble.empty();
 
+  @Option(names = "--details")
+  private boolean details;
+
   @Mixin private final OutputFolder output = new OutputFolder();
 
   /** What {@code limits} computed. */
@@ -58,21 +61,17 @@ public final class LimitsCommand extends CliCommand.OnStudy {
         !limits.levels().isEmpty()
             && limits.levels().stream().allMatch(ProductionLimits.LevelLimits::isProtected);
     int exit = protectedAll ? Exit.DONE : Exit.NO;
-    Report report =
-        new Report(
-            analysed.report().identity(),
-            analysed.report().headline(),
-            List.of(LimitsSection.of(analysed.result().study(), limits)));
+    Section section = LimitsSection.of(analysed.result().study(), limits);
     if (output.asked()) {
       OutputFolder.fill(
           output.checked(NAME, study),
           OutputFolder.Manifest.of(NAME, analysed.contents()),
-          sink -> new CsvWriter().write(report, sink));
+          sink -> CsvWriter.write(section, sink));
     }
     return answer(
         exit,
         () -> new Limits(analysed.origin("limits", exit), limits, analysed.issues()),
-        () -> analysed.show(io, report));
+        () -> analysed.show(io, List.of(section), details));
   }
 
   private LimitOptions options(Study asked) {

@@ -13,7 +13,9 @@ import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.Origin;
 import lotproof.app.cli.OutputFolder;
+import lotproof.report.model.Block;
 import lotproof.report.summary.Paper;
+import lotproof.report.words.ClaimWords;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -90,13 +92,9 @@ public final class ReportCommand extends CliCommand.OnStudy {
   }
 
   private void print(AnalysedStudy analysed, Path target, Collection<String> written) {
-    analysed.report().table("figures").ifPresent(table -> io.show(List.of(table)));
+    io.print(io.text(false).screen(analysed.report(), List.of()));
     io.say("");
-    io.print(text -> text.of(analysed.report().headline()));
-    io.say("");
-    io.say(
-        "Not for trade without type approval, not for medical use or dosing, not for lifting or as"
-            + " a safety interlock; the report says more.");
+    io.show(List.of(Block.paragraph(ClaimWords.caution())));
     io.say("");
     io.say("Report written to " + target + ":");
     listed(written).forEach(name -> io.say("  " + name));

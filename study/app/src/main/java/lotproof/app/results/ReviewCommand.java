@@ -32,8 +32,11 @@ public final class ReviewCommand extends CliCommand.OnStudy {
 
   private final DecisionOptions decisions = listed(new DecisionOptions());
 
-  @Option(names = "--history", paramLabel = "NAME")
-  private @Nullable String history;
+  @Option(names = "--about", paramLabel = "NAME")
+  private @Nullable String about;
+
+  @Option(names = "--details")
+  private boolean details;
 
   @Option(names = "--split", paramLabel = "SERIAL")
   private List<String> split = new ArrayList<>();
@@ -69,7 +72,7 @@ public final class ReviewCommand extends CliCommand.OnStudy {
     if (!split.isEmpty()) {
       return showSplit(open(study), split);
     }
-    return history == null ? showFindings() : showHistory(history);
+    return showFindings();
   }
 
   private int showFindings() {
@@ -94,7 +97,35 @@ public final class ReviewCommand extends CliCommand.OnStudy {
                 excluded,
                 result.changes(),
                 analysed.issues()),
-        () -> analysed.show(io, analysed.only(block -> true, List.of("review"))));
+        () -> {
+          if (about != null) {
+            show(result, about);
+            return;
+          }
+          analysed.show(io, analysed.sections("review"), false);
+          if (details) {
+            io.print("\n" + io.text(true).sections(ReviewBlocks.evidence(result.findings())));
+          } else {
+            io.say("");
+            io.say("The evidence of each: --details, or of one unit or run: --about NAME");
+          }
+        });
+  }
+
+  /** The evidence of a unit or run, and all decisions about it. */
+  private void show(StudyResult result, String name) {
+    List<Finding> found = result.findings().stream().filter(f -> f.serial().equals(name)).toList();
+    List<Decision> decided = about(result.decisions(), name);
+    if (found.isEmpty()) {
+      io.say(name + " does not stand out.");
+    } else {
+      io.print(io.text(true).sections(ReviewBlocks.evidence(found)));
+    }
+    if (decided.isEmpty()) {
+      io.say("No decision is about " + name + ".");
+    } else {
+      io.show(List.of(ReviewBlocks.history(decided)));
+    }
   }
 
   private int decide() {
@@ -176,16 +207,6 @@ public final class ReviewCommand extends CliCommand.OnStudy {
         Exit.DONE,
         () -> new Split(Origin.of("review", contents, Exit.DONE), units, claim),
         () -> io.show(ReviewBlocks.split(contents.study(), claim)));
-  }
-
-  private int showHistory(String name) {
-    List<Decision> found = about(open(study).decisions(), name);
-    if (found.isEmpty()) {
-      io.say("No decision is about " + name + ".");
-    } else {
-      io.show(List.of(ReviewBlocks.history(found)));
-    }
-    return Exit.DONE;
   }
 
   private static List<Decision> about(List<Decision> decisions, String name) {

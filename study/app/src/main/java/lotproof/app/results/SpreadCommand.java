@@ -43,6 +43,9 @@ public final class SpreadCommand extends CliCommand.WithJson {
   @ArgGroup(exclusive = false, heading = "%nFor a table of results:%n")
   private TableOptions table = new TableOptions();
 
+  @Option(names = "--details")
+  private boolean details;
+
   private final SettingOptions understanding =
       listed(new SettingOptions("How the file of a table is to be understood"))
           .addSettings(SettingOptions.OF_TABLES, Setting::key);
@@ -154,7 +157,7 @@ public final class SpreadCommand extends CliCommand.WithJson {
                 analysed.origin("spread", Exit.DONE),
                 analysed.result().asDecided().spreads(),
                 analysed.issues()),
-        () -> analysed.show(io, analysed.only(block -> true, List.of("spread"))));
+        () -> analysed.show(io, analysed.sections("spread"), details));
   }
 
   private int ofTable() {
@@ -193,7 +196,8 @@ public final class SpreadCommand extends CliCommand.WithJson {
         exit,
         () -> new Spreads(origin, List.of(spread), read.issues()),
         () -> {
-          io.showSections(StudyReport.ofSpread(name, hash, Origin.programVersion(), spread));
+          io.sayf("%s: %d values.", name, values.values().size());
+          io.show(List.of(StudyReport.ofTable(spread)), details);
           io.showAll(read.issues());
           no.ifPresent(reason -> io.complain("no spread: " + reason));
         });

@@ -46,7 +46,7 @@ class CliContextTest {
   }
 
   @ParameterizedTest
-  @ValueSource(ints = {40, 57, 110})
+  @ValueSource(ints = {40, 57, 80})
   void breaksBetweenWordsAndKeepsThem(int columns) {
     List<String> lines = said(columns, "   " + words(60));
     assertThat(lines).hasSizeGreaterThan(3).allMatch(line -> line.length() <= columns);
@@ -59,7 +59,7 @@ class CliContextTest {
   @Test
   void aLineThatFitsStaysAsItIs() {
     String line = "a  b   c" + " ".repeat(30) + "d";
-    assertThat(said(110, line)).containsExactly(line);
+    assertThat(said(80, line)).containsExactly(line);
   }
 
   @Test
@@ -77,9 +77,19 @@ class CliContextTest {
   }
 
   @Test
-  void aFileKeepsItsLines() {
+  void aFileHasLinesOfTheSameWidthAndALogWholeComplaints() {
     context(false, "40").say(words(60));
+    assertThat(text.toString().lines())
+        .hasSizeGreaterThan(3)
+        .allMatch(line -> line.length() <= CliContext.MOST_COLUMNS);
+    text.getBuffer().setLength(0);
+    context(false, "40").complain(words(60));
     assertThat(text.toString().lines()).containsExactly(words(60));
+  }
+
+  @Test
+  void aWordThatIsNoPathIsCutAtTheWidth() {
+    assertThat(said(60, "serial " + "A".repeat(300))).allMatch(line -> line.length() <= 60);
   }
 
   @Test
