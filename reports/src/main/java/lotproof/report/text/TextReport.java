@@ -219,7 +219,8 @@ public record TextReport(int width, boolean color, boolean details) {
   }
 
   private void addTable(List<String> lines, Table table) {
-    boolean read = table.role() == Table.Role.READ || details && table.role() == Table.Role.DETAIL;
+    boolean read =
+        table.role() == Table.Role.READ || (details && table.role() == Table.Role.DETAIL);
     if (table.rows().isEmpty()) {
       wrap(lines, "", table.title() + ": none.");
       return;
