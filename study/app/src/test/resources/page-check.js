@@ -28,6 +28,66 @@
     return document.body.innerText.split(/\s+/).filter(function (word) { return word; }).length;
   }
 
+  function channels(color) {
+    return color.match(/[\d.]+/g).map(Number);
+  }
+
+  // the filter of charts in a dark room: invert(.91) hue-rotate(180deg), by its matrix in the standard
+  function inverted(rgb) {
+    var c = rgb.slice(0, 3).map(function (v) { return 255 * 0.91 - 0.82 * v; });
+    return [[-0.574, 1.43, 0.144], [0.426, 0.43, 0.144], [0.426, 1.43, -0.856]].map(function (row) {
+      return Math.min(255, Math.max(0, row[0] * c[0] + row[1] * c[1] + row[2] * c[2]));
+    });
+  }
+
+  // WCAG 2.2: relative luminance and contrast ratio
+  function luminance(rgb) {
+    var linear = rgb.slice(0, 3).map(function (v) {
+      return v / 255 <= 0.04045 ? v / 255 / 12.92 : Math.pow((v / 255 + 0.055) / 1.055, 2.4);
+    });
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2];
+  }
+
+  function ratio(a, b) {
+    var bright = Math.max(luminance(a), luminance(b));
+    return (bright + 0.05) / (Math.min(luminance(a), luminance(b)) + 0.05);
+  }
+
+  // what the rules cannot measure: words over drawings, and words that scroll under an edge
+  function contrast(element) {
+    var style = getComputedStyle(element);
+    if (element.closest("svg")) {
+      var seen = found.dark ? inverted : function (rgb) { return rgb; };
+      return Math.min.apply(null, [[255, 255, 255], [230, 238, 240]].map(function (paper) {
+        return ratio(seen(channels(style.fill)), seen(paper));
+      }));
+    }
+    for (var at = element; at; at = at.parentElement) {
+      var behind = channels(getComputedStyle(at).backgroundColor);
+      if (behind.length === 3) { return ratio(channels(style.color), behind); }
+    }
+    return 0;
+  }
+
+  async function accessibility() {
+    var result = await axe.run(document, { resultTypes: ["violations", "incomplete"] });
+    result.violations.forEach(function (one) {
+      found.violations.push(
+        one.id + ": " + one.nodes.length + " places, such as " + one.nodes[0].html.slice(0, 200));
+    });
+    result.incomplete.forEach(function (one) {
+      one.nodes.forEach(function (node) {
+        var measured = one.id === "color-contrast"
+          ? contrast(document.querySelector(node.target[0])) : 0;
+        found.measured = (found.measured || 0) + 1;
+        if (4.5 > measured) {
+          found.violations.push(one.id + " " + measured + ": " + node.html.slice(0, 200));
+        }
+      });
+    });
+    found.rules = result.passes.length;
+  }
+
   function counts() {
     folds(false);
     found.wordsClosed = words();
@@ -91,7 +151,15 @@
     });
     var plot = document.querySelector(".level.chosen .plot");
     found.ownLines = plot.querySelectorAll(".own line").length;
-    var lots = form.querySelector("select");
+    var content = form.querySelector(".content");
+    content.selectedIndex = content.options.length - 1;
+    content.dispatchEvent(new Event("change"));
+    found.judgedElse = form.querySelector("output").textContent;
+    found.contents = content.options.length * form.querySelector(".sure").options.length;
+    content.value = trial.asked[0];
+    content.dispatchEvent(new Event("change"));
+    found.judgedAgain = form.querySelector("output").textContent;
+    var lots = form.querySelector(".lot");
     found.lots = Array.from(lots.options).map(function (option) { return option.value; });
     lots.selectedIndex = 1;
     lots.dispatchEvent(new Event("change"));
@@ -130,15 +198,14 @@
 
   try {
     counts();
+    found.dark = matchMedia("(prefers-color-scheme: dark)").matches;
+    folds(false);
+    await accessibility();
     // every fold open, so that everything is looked at
     document.querySelectorAll("details:not(.level)").forEach(function (fold) { fold.open = true; });
     var away = shortened();
-    var result = await axe.run(document, { resultTypes: ["violations"] });
+    await accessibility();
     away.forEach(function (rows) { rows.body.append(...rows.taken); });
-    found.violations = result.violations.map(function (one) {
-      return one.id + ": " + one.nodes.length + " places, such as " + one.nodes[0].html.slice(0, 200);
-    });
-    found.rules = result.passes.length;
     chart();
     sorting();
     judging();

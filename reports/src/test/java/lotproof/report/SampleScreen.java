@@ -30,7 +30,14 @@ final class SampleScreen {
                 OptionalDouble.of(50),
                 57.4,
                 List.of(-1, 1),
-                List.of(new Point(40, 0.5), new Point(57.4, 0.95)))),
+                List.of(new Point(40, 0.5), new Point(57.4, 0.95)),
+                new Level.Grid(
+                    0.95,
+                    0.95,
+                    5,
+                    List.of(
+                        new Level.GridLimit(0.95, 0.95, OptionalDouble.of(57.4)),
+                        new Level.GridLimit(0.99, 0.95, OptionalDouble.empty()))))),
         List.of(),
         List.of(new Level.Risk("Three lots.", Prose.text("Few.").restingOn("units"))),
         "Reading error within ±60 g after taring and a two-point calibration with 20 and 80 kg"

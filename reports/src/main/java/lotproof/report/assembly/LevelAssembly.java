@@ -15,12 +15,15 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.TreeMap;
+import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import lotproof.claim.Explanation;
 import lotproof.claim.FigureChange;
 import lotproof.claim.FigureDetail;
 import lotproof.claim.FigureDetail.BudgetLine;
 import lotproof.claim.FigureDetail.Contributor;
+import lotproof.claim.FigureDetail.GridPoint;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome.Contribution;
 import lotproof.claim.LevelOutcome.PointLimit;
@@ -44,6 +47,7 @@ import lotproof.report.words.ClaimWords;
 import lotproof.report.words.ExplanationWords;
 import lotproof.report.words.FigureWords;
 import lotproof.study.ClaimForm;
+import lotproof.study.ClaimRequest;
 import lotproof.study.Provenance;
 
 /** A calibration level: its first screen, and the evidence behind its figure. */
@@ -111,6 +115,18 @@ final class LevelAssembly {
             : level.form().twoSided() ? List.of(-1, 1) : List.of((int) level.form().sign()),
         level.claim().detail().map(FigureDetail::confidenceCurve).orElse(List.of()).stream()
             .map(p -> new Chart.Point(p.grams(), p.byModel()))
+            .toList(),
+        grid());
+  }
+
+  private Level.Grid grid() {
+    ClaimRequest asked = level.result().study().claim();
+    return new Level.Grid(
+        asked.content(),
+        asked.confidence(),
+        asked.roundingGrams(),
+        level.claim().detail().map(FigureDetail::grid).orElse(List.of()).stream()
+            .map(p -> new Level.GridLimit(p.content(), p.confidence(), p.limitGrams()))
             .toList());
   }
 
@@ -323,14 +339,21 @@ final class LevelAssembly {
 
   private Table contents(FigureDetail detail) {
     String plural = level.subject().plural();
-    return this.<FigureDetail.ContentPoint>table("contents", "Figure for each share of " + plural)
-        .note("At the asked confidence, guard bands included.")
-        .add("Content", percent(1), p -> p.content())
-        .add("Figure by the model [g]", significant(4), p -> p.byModelGrams())
-        .missing("too few " + plural)
-        .add(
-            "Figure by tested " + plural + " alone [g]", significant(4), p -> p.byTestedKitsGrams())
-        .of(detail.contentCurve());
+    Map<Double, List<GridPoint>> rows =
+        detail.grid().stream()
+            .collect(Collectors.groupingBy(GridPoint::content, TreeMap::new, Collectors.toList()));
+    TableBuilder<List<GridPoint>> table =
+        this.<List<GridPoint>>table("contents", "Limit for other contents and confidences")
+            .note("Before rounding, guard bands included.")
+            .missing("too few " + plural + " without a normal shape")
+            .add("Content", percent(1), row -> row.get(0).content());
+    for (int i = 0; i < rows.values().iterator().next().size(); i++) {
+      int at = i;
+      String confidence = Quantity.percent(detail.grid().get(i).confidence(), 0).toString();
+      table.add(
+          "At " + confidence + " confidence [g]", significant(4), row -> row.get(at).limitGrams());
+    }
+    return table.of(List.copyOf(rows.values()));
   }
 
   private Table leftOut(FigureDetail detail) {

@@ -69,14 +69,35 @@ public record Level(
    * @param limitGrams the smallest figure that is supported, before rounding
    * @param signs of the limits that a figure sets, where they are the same at all loads
    * @param confidence how sure the model is of a figure: grams and confidence in 0..1, ascending
+   * @param grid the limit for other contents and confidences
    */
   public record Trial(
-      OptionalDouble wantedGrams, double limitGrams, List<Integer> signs, List<Point> confidence) {
+      OptionalDouble wantedGrams,
+      double limitGrams,
+      List<Integer> signs,
+      List<Point> confidence,
+      Grid grid) {
     public Trial {
       signs = List.copyOf(signs);
       confidence = List.copyOf(confidence);
     }
   }
+
+  /**
+   * Limits for contents and confidences that someone may ask instead.
+   *
+   * @param content the one that is asked, in 0..1
+   * @param confidence the one that is asked, in 0..1
+   * @param stepGrams the step of printable figures
+   */
+  public record Grid(double content, double confidence, double stepGrams, List<GridLimit> limits) {
+    public Grid {
+      limits = List.copyOf(limits);
+    }
+  }
+
+  /** The limit for a content and a confidence, both in 0..1; absent where there is no figure. */
+  public record GridLimit(double content, double confidence, OptionalDouble limitGrams) {}
 
   /** What could make a figure wrong: in a few words, and what is known of it. */
   public record Risk(String lead, Prose more) {

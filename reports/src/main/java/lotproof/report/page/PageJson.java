@@ -61,6 +61,17 @@ public final class PageJson {
     all.put("signs", trial.signs());
     trial.wantedGrams().ifPresent(grams -> all.put("wanted", grams));
     all.put("confidence", trial.confidence().stream().map(p -> List.of(p.x(), p.y())).toList());
+    Level.Grid grid = trial.grid();
+    all.put("asked", List.of(grid.content(), grid.confidence()));
+    all.put("step", grid.stepGrams());
+    all.put(
+        "grid",
+        grid.limits().stream()
+            .filter(limit -> limit.limitGrams().isPresent())
+            .map(
+                limit ->
+                    List.of(limit.content(), limit.confidence(), limit.limitGrams().getAsDouble()))
+            .toList());
     return text(all);
   }
 

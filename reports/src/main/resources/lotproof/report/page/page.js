@@ -70,16 +70,25 @@
   // ---- what is known of a unit, from the list of units
 
   const cards = new Map();
+  const heads = all("#unit-list thead th").map((head) => head.textContent.trim());
   all("#unit-list tbody tr").forEach((row) => {
-    const cells = Array.from(row.cells).map((cell) => cell.textContent);
-    const decided = cells[6] ? ", decided: " + cells[6] : "";
-    const open = Number(cells[5]) > 0 ? ", open findings: " + cells[5] : "";
-    cards.set(cells[0], {
-      lot: cells[2],
-      words: cells[0] + ": lot " + cells[2] + ", runs: " + cells[3] + open + decided
-    });
+    const cells = Array.from(row.cells).map((cell) => cell.textContent.trim());
+    const known = cells.map((text, column) => heads[column] + " " + text)
+      .filter((text, column) => column > 0 ? !["", "-"].includes(cells[column]) : false);
+    cards.set(cells[0], { lot: cells[2], words: cells[0] + ": " + known.join("; ") });
   });
   const lotOf = (unit) => (cards.has(unit) ? cards.get(unit).lot : "");
+
+  /* The units that a point of a chart is about. */
+  function unitsAt(name, point) {
+    return point[2] ? point[2].split(" × ") : unitsOf(name);
+  }
+
+  /* Lights units in every chart; without any, what was kept lit. */
+  function lightUnits(units) {
+    plots.forEach((plot) => plot.light(units.length === 0 ? plot.kept || (() => false)
+      : (name, point) => unitsAt(name, point).some((unit) => units.includes(unit))));
+  }
 
   // ---- values of a chart: at the pointer, or from mark to mark with the arrow keys
 
@@ -120,7 +129,7 @@
       const axis = mark.point[3];
       if (axis) { return [mark.point[2] + ": " + value(axis, axis === chart.x ? mark.x : mark.y)]; }
       const inRows = chart.y.scale === "WORDS";
-      const units = mark.point[2] ? mark.point[2].split(" × ") : unitsOf(mark.name);
+      const units = unitsAt(mark.name, mark.point);
       const label = mark.point[2] ? mark.point[2] + ", " : "";
       const line = inRows ? value(chart.y, mark.y) + ": " + value(chart.x, mark.x)
         : label + value(chart.x, mark.x) + ": " + value(chart.y, mark.y);
@@ -132,16 +141,13 @@
       readout.textContent = "";
       ring.remove();
       current = -1;
-      plot.light(plot.kept || (() => false));
+      lightUnits([]);
     }
 
     function show(index) {
       const mark = marks[index];
       current = index;
-      const units = unitsOf(mark.name);
-      if (units.length > 0) {
-        plot.light((name) => unitsOf(name).some((unit) => units.includes(unit)));
-      }
+      lightUnits(unitsAt(mark.name, mark.point).filter((unit) => cards.has(unit)));
       plot.svg.append(ring);
       ring.setAttribute("cx", plot.x(mark.x));
       ring.setAttribute("cy", plot.y(mark.y));
@@ -248,7 +254,7 @@
     choose(levels.find((level) => level.open).id);
   }
 
-  // ---- any wanted figure, judged by the curve of the model's confidence
+  // ---- any wanted figure, content and confidence, judged by the computed limits
 
   /* Between the points of the curve in straight lines of the log odds. */
   function confidence(curve, grams) {
@@ -271,24 +277,50 @@
     if (!form) { return; }
     const trial = data(form);
     const field = form.querySelector("input");
-    const lots = form.querySelector("select");
+    const lots = form.querySelector(".lot");
+    const content = form.querySelector(".content");
+    const sure = form.querySelector(".sure");
     const answer = form.querySelector("output");
     const errors = plotsIn(level.querySelector(".first"))[0];
+
+    function fill(list, column) {
+      Array.from(new Set(trial.grid.map((point) => point[column]))).forEach((share) =>
+        list.add(new Option(number(100 * share) + " %", share, false, share === trial.asked[column])));
+      list.parentNode.hidden = list.options.length === 0;
+      list.addEventListener("change", judge);
+    }
+
+    /* The limit for the chosen content and confidence; missing where none is known. */
+    function limit() {
+      if (trial.grid.length === 0) { return trial.limit; }
+      const point = trial.grid.find((one) =>
+        one[0] === Number(content.value) ? one[1] === Number(sure.value) : false);
+      return point ? point[2] : null;
+    }
 
     function judge() {
       const grams = Number(field.value);
       const asked = grams === trial.wanted;
       if (errors) { errors.across(asked || !(grams > 0) ? [] : trial.signs.map((s) => s * grams)); }
-      if (!(grams > 0)) {
-        answer.textContent = "";
+      const least = limit();
+      if (least === null) {
+        answer.className = "no";
+        answer.textContent = "no figure: too few kits without a normal shape";
         return;
       }
-      const yes = grams >= trial.limit;
+      const steps = Math.ceil(least / trial.step - 1e-9);
+      const smallest = least === trial.limit ? ""
+        : "printable " + number(steps * trial.step) + " g" + (grams > 0 ? "; " : "");
+      if (!(grams > 0)) {
+        answer.textContent = smallest;
+        return;
+      }
+      const yes = grams >= least;
       answer.className = yes ? "yes" : "no";
-      answer.textContent = (yes
-        ? "supported, margin " + number(grams - trial.limit, 3) + " g"
-        : "not supported, " + number(trial.limit - grams, 3) + " g too tight") +
-        confidence(trial.confidence, grams);
+      answer.textContent = smallest + (yes
+        ? "supported, margin " + number(grams - least, 3) + " g"
+        : "not supported, " + number(least - grams, 3) + " g too tight") +
+        (least === trial.limit ? confidence(trial.confidence, grams) : "");
     }
 
     if (errors) {
@@ -297,15 +329,20 @@
         .sort((a, b) => a.localeCompare(b, "en", { numeric: true }))
         .forEach((name) => lots.add(new Option(name, name)));
       lots.addEventListener("change", () => {
-        errors.kept = lots.value === "" ? null
-          : (name) => unitsOf(name).some((unit) => lotOf(unit) === lots.value);
-        errors.light(errors.kept || (() => false));
+        all(".lot").forEach((other) => { other.value = lots.value; });
+        plots.forEach((plot) => {
+          plot.kept = lots.value === "" ? null
+            : (name, point) => unitsAt(name, point).some((unit) => lotOf(unit) === lots.value);
+        });
+        lightUnits([]);
       });
     }
     form.hidden = false;
     form.addEventListener("submit", (event) => event.preventDefault());
     field.addEventListener("input", judge);
     field.value = trial.wanted || "";
+    fill(content, 0);
+    fill(sure, 1);
     judge();
   });
 
@@ -368,9 +405,9 @@
     hits.forEach((row) => row.classList.add("hit"));
     plots.forEach((plot) => {
       plot.kept = wanted === "" ? null
-        : (name, point) => has(point[2] || "") || unitsOf(name).some(has);
-      plot.light(plot.kept || (() => false));
+        : (name, point) => unitsAt(name, point).some(has);
     });
+    lightUnits([]);
     found.textContent = wanted === "" ? ""
       : hits.length === 0 ? "No such unit."
       : hits.length === 1 ? "1 row" : hits.length + " rows; Enter goes through them";

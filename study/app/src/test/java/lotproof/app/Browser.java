@@ -50,8 +50,9 @@ record Browser(Path program, Path axe) {
         .map(program -> new Browser(program, Path.of(axe)));
   }
 
-  /** What the check found on a page in a window of that width. */
-  JsonNode check(Path page, int width, Path temp) throws IOException, InterruptedException {
+  /** What the check found on a page in a window of that width, dark where the reader wants it. */
+  JsonNode check(Path page, int width, boolean dark, Path temp)
+      throws IOException, InterruptedException {
     Path copy = temp.resolve("checked-" + width + ".html");
     Files.writeString(copy, withCheck(Files.readString(page)));
     Path shown = temp.resolve("shown-" + width + ".html");
@@ -68,6 +69,7 @@ record Browser(Path program, Path axe) {
             "--disable-sync",
             "--user-data-dir=" + temp.resolve("browser-" + width),
             "--window-size=" + width + ",900",
+            "--blink-settings=preferredColorScheme=" + (dark ? 0 : 1),
             "--virtual-time-budget=120000",
             "--dump-dom",
             copy.toUri().toString()));

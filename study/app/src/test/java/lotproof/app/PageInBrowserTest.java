@@ -16,7 +16,8 @@ import org.junit.jupiter.api.io.TempDir;
 
 /** The page as a reader uses it. What needs a browser is skipped where none is installed. */
 class PageInBrowserTest {
-  private static final int DESK = 1280;
+  private static final int DESK = 1440;
+  private static final int TABLET = 1024;
   private static final int PHONE = 390;
 
   @TempDir private Path temp;
@@ -28,7 +29,8 @@ class PageInBrowserTest {
     Path report = temp.resolve("report");
     assertThat(Ran.lotproof("report", Demo.FOLDER, "--to", report).exit()).isEqualTo(Exit.DONE);
 
-    holds(browser.get().check(report.resolve("report.html"), DESK, temp));
+    holds(browser.get().check(report.resolve("report.html"), DESK, false, temp), false);
+    holds(browser.get().check(report.resolve("report.html"), TABLET, true, temp), true);
   }
 
   @Test
@@ -45,11 +47,12 @@ class PageInBrowserTest {
 
     Optional<Browser> browser = Browser.installed();
     assumeThat(browser).as("a browser, and AXE_CORE in the environment").isPresent();
-    holds(browser.get().check(report.resolve("report.html"), PHONE, temp));
+    holds(browser.get().check(report.resolve("report.html"), PHONE, false, temp), false);
   }
 
-  private static void holds(JsonNode found) {
+  private static void holds(JsonNode found, boolean dark) {
     assertThat(found.path("trouble").asText("")).isEmpty();
+    assertThat(found.path("dark").asBoolean()).isEqualTo(dark);
     List<String> violations = new ArrayList<>();
     found.path("violations").forEach(one -> violations.add(one.asText()));
     assertThat(violations).isEmpty();
@@ -76,6 +79,9 @@ class PageInBrowserTest {
     assertThat(found.path("judged").path(0).asText()).contains("not supported", "too tight");
     assertThat(found.path("judged").path(1).asText()).startsWith("supported, margin");
     assertThat(found.path("judged").path(2).asText()).contains("confidence");
+    assertThat(found.path("contents").asInt()).isGreaterThanOrEqualTo(16);
+    assertThat(found.path("judgedElse").asText()).startsWith("printable ");
+    assertThat(found.path("judgedAgain").asText()).isEqualTo(found.path("judged").path(2).asText());
     assertThat(found.path("lots").size()).isGreaterThan(1);
     assertThat(found.path("litLot").asInt()).isPositive();
     assertThat(found.path("litAll").asInt()).as("no lot chosen").isZero();

@@ -16,6 +16,7 @@ import lotproof.study.UnitKind;
  * @param typicalGrams half of the tested kits stay within this; no promise for any kit
  * @param confidenceCurve how sure it is that the asked content lies within a figure; ascending
  * @param contentCurve which figure holds for which content, at the asked confidence; ascending
+ * @param grid the limit for other contents and confidences, by content and then confidence
  * @param leftOut figures with one unit left out, the most influential first
  * @param sum what adds up to the printable figure, in order
  */
@@ -23,12 +24,14 @@ public record FigureDetail(
     double typicalGrams,
     List<ConfidencePoint> confidenceCurve,
     List<ContentPoint> contentCurve,
+    List<GridPoint> grid,
     List<BudgetLine> budget,
     List<LeftOut> leftOut,
     List<Addend> sum) {
   public FigureDetail {
     confidenceCurve = List.copyOf(confidenceCurve);
     contentCurve = List.copyOf(contentCurve);
+    grid = List.copyOf(grid);
     budget = List.copyOf(budget);
     leftOut = List.copyOf(leftOut);
     sum = List.copyOf(sum);
@@ -59,6 +62,14 @@ public record FigureDetail(
    */
   public record ContentPoint(
       double content, double byModelGrams, OptionalDouble byTestedKitsGrams) {}
+
+  /**
+   * The limit for a content and a confidence.
+   *
+   * @param limitGrams as for the asked ones, with the guard bands of those; absent where the errors
+   *     are not normal in shape and the tested kits are too few for this content and confidence
+   */
+  public record GridPoint(double content, double confidence, OptionalDouble limitGrams) {}
 
   /**
    * One contributor to the figure at the worst load.

@@ -14,14 +14,18 @@ import lotproof.statistics.tolerance.DistributionFree;
 /**
  * Curves and limits beside a figure, all from the fits that the figure came from: nothing is fitted
  * again, the bounds are evaluated at other contents and confidences.
+ *
+ * @param normal whether nothing says that the errors are not normal in shape
  */
-record FigureDiagnostics(FigureCalculator.Computed.Found found) {
+record FigureDiagnostics(FigureCalculator.Computed.Found found, boolean normal) {
   private static final double[] CONFIDENCES = {
     0.5, 0.6, 0.7, 0.8, 0.85, 0.9, 0.925, 0.95, 0.975, 0.99, 0.995, 0.999
   };
   private static final double[] CONTENTS = {
     0.5, 0.6, 0.7, 0.8, 0.85, 0.9, 0.925, 0.95, 0.975, 0.99, 0.995
   };
+
+  private static final double[] GRID = {0.8, 0.9, 0.95, 0.99};
 
   FigureDetail detail() {
     FigureEvidence evidence = found.evidence();
@@ -64,9 +68,37 @@ record FigureDiagnostics(FigureCalculator.Computed.Found found) {
                           : OptionalDouble.empty());
                 })
             .toList(),
+        grid(),
         new ErrorBudget(found).lines(),
         new LeaveOneOut(found).mostInfluential(),
         FigureChange.sum(found.outcome(), evidence.judged().form(), content));
+  }
+
+  private List<FigureDetail.GridPoint> grid() {
+    LevelOutcome.Tested tested = found.outcome().tested();
+    FigureEvidence evidence = found.evidence();
+    return with(GRID, evidence.content())
+        .boxed()
+        .flatMap(
+            content ->
+                with(GRID, evidence.confidence())
+                    .mapToObj(
+                        confidence ->
+                            new FigureDetail.GridPoint(
+                                content,
+                                confidence,
+                                normal
+                                        || content
+                                            <= DistributionFree.contentOfExtreme(
+                                                tested.disjointKits(), confidence)
+                                    ? OptionalDouble.of(limit(content, confidence))
+                                    : OptionalDouble.empty())))
+        .toList();
+  }
+
+  private double limit(double content, double confidence) {
+    double model = found.model().boundGrams(content, confidence);
+    return Math.max(model, found.outcome().tested().largestGrams()) + found.guardGrams();
   }
 
   /** Confidence, by kits that share no unit, that the content lies within so many grams. */

@@ -120,6 +120,10 @@ final class LevelClaims {
     return found.stream().filter(a -> a.effect() == Effect.NO_FIGURE).findFirst();
   }
 
+  private static boolean isNormal(List<Assumption> shape) {
+    return shape.stream().noneMatch(Assumption.NotNormal.class::isInstance);
+  }
+
   /** How far a figure rests on the normal shape, and whether its errors show one. */
   private List<Assumption> shape(FigureCalculator.Computed computed) {
     if (!premises.shape() || !(computed instanceof FigureCalculator.Computed.Found found)) {
@@ -180,7 +184,7 @@ final class LevelClaims {
         computed,
         all,
         details && computed instanceof FigureCalculator.Computed.Found found
-            ? Optional.of(new FigureDiagnostics(found).detail())
+            ? Optional.of(new FigureDiagnostics(found, isNormal(shape)).detail())
             : Optional.empty());
   }
 

@@ -10,6 +10,7 @@ import lotproof.claim.FigureDetail.BudgetLine;
 import lotproof.claim.FigureDetail.ConfidencePoint;
 import lotproof.claim.FigureDetail.ContentPoint;
 import lotproof.claim.FigureDetail.Contributor;
+import lotproof.claim.FigureDetail.GridPoint;
 import lotproof.claim.FigureDetail.LeftOut;
 import lotproof.model.Role;
 import lotproof.reduce.ReducedRun;
@@ -44,14 +45,15 @@ class FigureDetailTest {
         RUNS.add(KITS.run("r" + pass + "-" + i, CELLS.get(i), board));
       }
     }
-    claim = claim(RUNS, true);
+    claim = claim(RUNS, true, 0.95, 0.95);
   }
 
-  private static LevelClaim claim(List<ReducedRun> runs, boolean details) {
+  private static LevelClaim claim(
+      List<ReducedRun> runs, boolean details, double content, double confidence) {
     ClaimRequest request =
         new ClaimRequest(
-            0.95,
-            0.95,
+            content,
+            confidence,
             1,
             new ClaimForm.Symmetric(),
             ClaimRequest.Subject.KIT,
@@ -152,6 +154,38 @@ class FigureDetailTest {
   }
 
   @Test
+  void theGridGoesThroughTheLimitAndGrowsWithContentAndConfidence() {
+    List<GridPoint> grid = detail().grid();
+    assertThat(grid).hasSize(16);
+    GridPoint asked =
+        grid.stream()
+            .filter(p -> p.content() == 0.95 && p.confidence() == 0.95)
+            .findFirst()
+            .orElseThrow();
+    assertThat(asked.limitGrams().getAsDouble()).isCloseTo(figure().limitGrams(), within(1e-9));
+    for (GridPoint point : grid) {
+      grid.stream()
+          .filter(p -> p.content() <= point.content() && p.confidence() <= point.confidence())
+          .forEach(
+              p ->
+                  assertThat(p.limitGrams().getAsDouble())
+                      .isLessThanOrEqualTo(point.limitGrams().getAsDouble()));
+    }
+  }
+
+  @Test
+  void theGridIsWhatTheClaimSaysOnceItIsAskedSo() {
+    GridPoint point =
+        detail().grid().stream()
+            .filter(p -> p.content() == 0.99 && p.confidence() == 0.9)
+            .findFirst()
+            .orElseThrow();
+    LevelClaim asked = claim(RUNS, false, 0.99, 0.9);
+    assertThat(((LevelOutcome.Figure) asked.outcome()).limitGrams())
+        .isCloseTo(point.limitGrams().getAsDouble(), within(1e-9));
+  }
+
+  @Test
   void theBudgetHoldsAllSpreadAndAllThatIsAdded() {
     List<BudgetLine> budget = detail().budget();
     double shares =
@@ -199,7 +233,7 @@ class FigureDetailTest {
                       !(unit.kind() == UnitKind.CELL ? run.run().cell() : run.run().board())
                           .equals(unit.serial()))
               .toList();
-      LevelOutcome.Figure anew = claim(without, false).figure().orElseThrow();
+      LevelOutcome.Figure anew = claim(without, false, 0.95, 0.95).figure().orElseThrow();
       double guards = figure().guards().totalGrams();
       assertThat(unit.testedGrams() - guards).isEqualTo(anew.tested().largestGrams(), within(1e-9));
       assertThat(unit.modelGrams() - guards)
