@@ -17,6 +17,7 @@ import javax.xml.transform.TransformerException;
 import javax.xml.transform.TransformerFactory;
 import javax.xml.transform.dom.DOMSource;
 import javax.xml.transform.stream.StreamResult;
+import lotproof.report.ReportFont;
 import lotproof.report.model.Chart;
 import lotproof.report.text.SanitizedText;
 import org.apache.batik.svggen.DefaultStyleHandler;
@@ -92,12 +93,15 @@ public final class ChartDrawing {
                 0, 0, width / POINTS_FOR_EACH_UNIT, height / POINTS_FOR_EACH_UNIT));
   }
 
-  /** A drawing in a file of its own, with its question as title. */
+  /** A drawing in a file of its own, with its question as title and the font it is drawn in. */
   static String svgDocument(Chart chart) {
     String id = chart.caption().id();
     SVGGraphics2D graphics = svgGraphics(id);
     titled(chart).draw(graphics, area(WIDTH, FILE_HEIGHT));
     Element root = described(chart, id, FILE_HEIGHT, graphics);
+    Element style = root.getOwnerDocument().createElementNS(root.getNamespaceURI(), "style");
+    style.setTextContent(ReportFont.faces());
+    root.getElementsByTagName("defs").item(0).appendChild(style);
     return "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n" + written(root) + "\n";
   }
 

@@ -16,6 +16,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import lotproof.report.ReportFont;
 
 /**
  * Colours, lines, marks and fonts. Series differ in hue, in lightness, in dash and in mark, so that
@@ -23,7 +24,6 @@ import java.util.List;
  * with the program, so that a chart has the same bytes on every machine.
  */
 final class ChartStyle {
-  private static final String FOLDER = "/lotproof/report/font/";
   private static final String FONT_MAP_PROPERTY = "sun.awt.fontconfig";
 
   static final Color TEXT = new Color(0x1f2a37);
@@ -46,8 +46,8 @@ final class ChartStyle {
   private static final float[][] DASHES = {{}, {8, 4}, {2, 3}, {10, 3, 2, 3}, {4, 4}, {12, 2}};
 
   private static final class Holder {
-    static final Font PLAIN = load("lotproof-sans.ttf");
-    static final Font BOLD = load("lotproof-sans-bold.ttf");
+    static final Font PLAIN = load(ReportFont.REGULAR);
+    static final Font BOLD = load(ReportFont.BOLD);
   }
 
   private ChartStyle() {}
@@ -106,8 +106,6 @@ final class ChartStyle {
     return path;
   }
 
-  static final String FAMILY = "Lotproof Sans";
-
   static Font plain(float size) {
     return Holder.PLAIN.deriveFont(size);
   }
@@ -116,7 +114,7 @@ final class ChartStyle {
     return Holder.BOLD.deriveFont(Font.BOLD, size);
   }
 
-  private static Font load(String file) {
+  private static Font load(ReportFont file) {
     try {
       return create(file);
     } catch (InternalError | RuntimeException noFontOnThisMachine) {
@@ -127,8 +125,8 @@ final class ChartStyle {
     }
   }
 
-  private static Font create(String file) {
-    try (InputStream in = open(file)) {
+  private static Font create(ReportFont file) {
+    try (InputStream in = file.trueType()) {
       return Font.createFont(Font.TRUETYPE_FONT, in);
     } catch (IOException e) {
       throw new UncheckedIOException("cannot read font " + file, e);
@@ -141,7 +139,7 @@ final class ChartStyle {
     if (System.getProperty(FONT_MAP_PROPERTY) != null) {
       throw new IllegalStateException("the font map of this machine holds no usable font", cause);
     }
-    try (InputStream in = open("lotproof-sans.ttf")) {
+    try (InputStream in = ReportFont.REGULAR.trueType()) {
       Path folder = Files.createTempDirectory("lotproof-font");
       Path font = folder.resolve("lotproof-sans.ttf");
       Path map = folder.resolve("fonts.properties");
@@ -163,13 +161,5 @@ final class ChartStyle {
       }
     }
     return map.append("filename.").append(name).append('=').append(font).append('\n').toString();
-  }
-
-  private static InputStream open(String file) {
-    InputStream in = ChartStyle.class.getResourceAsStream(FOLDER + file);
-    if (in == null) {
-      throw new IllegalStateException("the program's font " + file + " is missing");
-    }
-    return in;
   }
 }

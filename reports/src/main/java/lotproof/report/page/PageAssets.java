@@ -7,6 +7,7 @@ import java.nio.charset.StandardCharsets;
 import java.security.MessageDigest;
 import java.security.NoSuchAlgorithmException;
 import java.util.Base64;
+import lotproof.report.ReportFont;
 
 /**
  * What the page carries with it so that it needs nothing else.
@@ -17,14 +18,10 @@ import java.util.Base64;
  */
 public record PageAssets(String style, String script, String policy) {
   private static final String PAGE = "/lotproof/report/page/";
-  private static final String FONT = "/lotproof/report/font/";
 
   /** Reads them from the program. */
   static PageAssets load() {
-    String style =
-        text(PAGE + "page.css")
-            .replace("@REGULAR@", base64(FONT + "lotproof-sans.woff2"))
-            .replace("@BOLD@", base64(FONT + "lotproof-sans-bold.woff2"));
+    String style = ReportFont.faces() + text(PAGE + "page.css");
     String script = text(PAGE + "page.js");
     String policy =
         "default-src 'none'; style-src 'unsafe-inline'; font-src data:; script-src 'sha256-"
@@ -35,10 +32,6 @@ public record PageAssets(String style, String script, String policy) {
 
   private static String text(String resource) {
     return new String(bytes(resource), StandardCharsets.UTF_8);
-  }
-
-  private static String base64(String resource) {
-    return Base64.getEncoder().encodeToString(bytes(resource));
   }
 
   private static byte[] bytes(String resource) {

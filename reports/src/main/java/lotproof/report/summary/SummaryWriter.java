@@ -16,6 +16,7 @@ import java.io.OutputStream;
 import java.nio.file.Path;
 import java.util.Map;
 import lotproof.report.OutputSink;
+import lotproof.report.ReportFont;
 import lotproof.report.ReportWriter;
 import lotproof.report.chart.ChartDrawing;
 import lotproof.report.model.Chart;
@@ -37,8 +38,6 @@ public final class SummaryWriter implements ReportWriter {
   public static final String FILE = "summary.pdf";
 
   private static final String TEMPLATES = "lotproof.report.page.templates";
-  private static final String FAMILY = "Lotproof Sans";
-  private static final String FONT = "/lotproof/report/font/";
 
   /** Seed of the document's identifier, which the library would take from the clock. */
   private static final long DOCUMENT = 1L;
@@ -82,8 +81,10 @@ public final class SummaryWriter implements ReportWriter {
     PdfRendererBuilder builder = new PdfRendererBuilder();
     builder.usePDDocument(document);
     builder.withHtmlContent(page.toString(), null);
-    builder.useFont(font(document, "lotproof-sans.ttf"), FAMILY, 400, FontStyle.NORMAL, true);
-    builder.useFont(font(document, "lotproof-sans-bold.ttf"), FAMILY, 700, FontStyle.NORMAL, true);
+    for (ReportFont font : ReportFont.values()) {
+      builder.useFont(
+          font(document, font), ReportFont.FAMILY, font.weight(), FontStyle.NORMAL, true);
+    }
     builder.usePdfUaAccessibility(true);
     builder.withProducer("Lotproof");
     builder.useObjectDrawerFactory(charts(report));
@@ -115,15 +116,12 @@ public final class SummaryWriter implements ReportWriter {
     return factory;
   }
 
-  /** A font of the program without ligatures, since a reader cannot search or copy those. */
-  private static PDFontSupplier font(PDDocument document, String file) throws IOException {
-    try (InputStream in = SummaryWriter.class.getResourceAsStream(FONT + file)) {
-      if (in == null) {
-        throw new IllegalStateException("the program's font " + file + " is missing");
-      }
-      TrueTypeFont font = new TTFParser().parse(new RandomAccessReadBuffer(in));
-      font.setEnableGsub(false);
-      return new PDFontSupplier(PDType0Font.load(document, font, true));
+  /** A font without ligatures, since a reader cannot search or copy those. */
+  private static PDFontSupplier font(PDDocument document, ReportFont font) throws IOException {
+    try (InputStream in = font.trueType()) {
+      TrueTypeFont read = new TTFParser().parse(new RandomAccessReadBuffer(in));
+      read.setEnableGsub(false);
+      return new PDFontSupplier(PDType0Font.load(document, read, true));
     }
   }
 }

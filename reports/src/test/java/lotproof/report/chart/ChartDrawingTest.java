@@ -45,6 +45,15 @@ class ChartDrawingTest {
 
   @ParameterizedTest
   @MethodSource("charts")
+  void aFileCarriesTheFontItIsDrawnIn(Chart chart) throws Exception {
+    String svg = ChartDrawing.svgDocument(chart);
+    parsed(svg);
+    assertThat(svg.split("src: url\\(data:font/woff2;base64,", -1)).hasSize(3);
+    assertThat(ChartDrawing.inlineSvg(chart)).doesNotContain("font-face");
+  }
+
+  @ParameterizedTest
+  @MethodSource("charts")
   void everyPictureHasItsSize(Chart chart) throws Exception {
     var image = ImageIO.read(new ByteArrayInputStream(ChartDrawing.png(chart)));
 
