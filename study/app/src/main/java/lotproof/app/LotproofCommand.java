@@ -96,9 +96,12 @@ final class LotproofCommand implements Runnable {
   }
 
   private static double number(String text) {
-    return UnitsOfMeasure.nearest(text)
-        .orElseThrow(
-            () -> new CommandLine.TypeConversionException("'" + text + "' is not a number"));
+    String way =
+        UnitsOfMeasure.canBeThousands(text)
+            ? "' can be read in two ways; write 1.5 with a point, and no mark between thousands"
+            : "' is not a number; write digits, such as 0.95";
+    return UnitsOfMeasure.typed(text)
+        .orElseThrow(() -> new CommandLine.TypeConversionException("'" + text + way));
   }
 
   private static int whole(String text) {

@@ -225,13 +225,16 @@ class ImporterTest {
     assertThat(refused(text))
         .contains(
             "NOT_A_NUMBER bench.csv, line 6, column output [counts]: \"1.215\" is not a number"
-                + " here: other numbers of this file have a decimal comma",
+                + " here: other numbers of this file have a decimal comma; if its mark stands"
+                + " between thousands, say --grouping point",
             "NOT_A_NUMBER bench.csv, line 2, column noise [counts]: \"12.5\" is not a number here:"
-                + " other numbers of this file have a decimal comma");
+                + " other numbers of this file have a decimal comma; if the bench typed both, say"
+                + " --decimal mixed");
     assertThat(refused(RUN.replace(",", ";").replace("121.5;", "1,215;")))
         .containsExactly(
             "NOT_A_NUMBER bench.csv, line 6, column output [counts]: \"1,215\" is not a number"
-                + " here: other numbers of this file have a decimal point");
+                + " here: other numbers of this file have a decimal point; if its mark stands"
+                + " between thousands, say --grouping comma");
   }
 
   @Test
@@ -266,20 +269,20 @@ class ImporterTest {
       quoteCharacter = '~',
       textBlock =
           """
-          cell,board,|board,|COLUMN_MISSING bench.csv, line 1, column cell: there is no column "cell"; every reading needs it
-          session,time|sesion,time|COLUMN_UNKNOWN bench.csv, line 1, column sesion: "sesion" is no column of readings; did you mean "session"?
+          cell,board,|board,|COLUMN_MISSING bench.csv, line 1, column cell: there is no column "cell"; every reading needs it: say which it is with --column "HEADER=cell", or one value for all with --value "cell=..."
+          session,time|sesion,time|COLUMN_UNKNOWN bench.csv, line 1, column sesion: "sesion" is no column of readings; if it is session, say --column "sesion=session"; to leave it out, say --column "sesion=ignore"
           session,time|,time|COLUMN_UNKNOWN bench.csv, line 2, column column 1: there is a value in a column that has no name
-          session,time|weather,time|COLUMN_UNKNOWN bench.csv, line 1, column weather: "weather" is no column of readings; the columns are: session, time, run, step, cell, board, load [kg], output [counts], noise [counts], cell temperature [°C], board temperature [°C], remark
+          session,time|weather,time|COLUMN_UNKNOWN bench.csv, line 1, column weather: "weather" is no column of readings; to leave it out, say --column "weather=ignore" (the columns are: session, time, run, step, cell, board, load [kg], output [counts], noise [counts], cell temperature [°C], board temperature [°C], remark)
           noise [counts]|load [g]|COLUMN_REPEATED bench.csv, line 1, column load [g]: column 9 means load, as column 7 does ("load [kg]"); keep one
-          load [kg]|load [t]|UNIT_OF_MEASURE_UNKNOWN bench.csv, line 1, column load [t]: "t" is no unit of mass; write load [kg], with kg, g, lb or N in the brackets
-          load [kg]|load|UNIT_OF_MEASURE_UNKNOWN bench.csv, line 1, column load: the column has no unit; write load [kg], with kg, g, lb or N in the brackets
+          load [kg]|load [t]|UNIT_OF_MEASURE_UNKNOWN bench.csv, line 1, column load [t]: "t" is no unit of mass; write load [kg], with kg, g, lb, oz or N in the brackets
+          load [kg]|load|UNIT_OF_MEASURE_UNKNOWN bench.csv, line 1, column load: the column has no unit; write load [kg], with kg, g, lb, oz or N in the brackets
           output [counts]|output [mV]|UNIT_OF_MEASURE_UNKNOWN bench.csv, line 1, column output [mV]: "mV" is no unit of converter output; write output [counts]
-          4295062|42950b2|NOT_A_NUMBER bench.csv, line 4, column output [counts]: "42950b2" is not a number; write digits, such as 1234.5, without grouping marks
-          4295062|"4,295,062"|NOT_A_NUMBER bench.csv, line 4, column output [counts]: "4,295,062" is not a number; marks between thousands are read only when told (--grouping point, comma, space, apostrophe)
-          4295062|"4295,1"|NOT_A_NUMBER bench.csv, line 4, column output [counts]: "4295,1" is not a number here: other numbers of this file have a decimal point
-          4295062|NaN|NOT_A_NUMBER bench.csv, line 4, column output [counts]: "NaN" is not a number; write digits, such as 1234.5, without grouping marks
+          4295062|42950b2|NOT_A_NUMBER bench.csv, line 4, column output [counts]: "42950b2" is not a number; write digits, such as 1234.5
+          4295062|"4,295,062"|NOT_A_NUMBER bench.csv, line 4, column output [counts]: "4,295,062" is not a number; if its mark stands between thousands, say --grouping comma
+          4295062|"4295,1"|NOT_A_NUMBER bench.csv, line 4, column output [counts]: "4295,1" is not a number here: other numbers of this file have a decimal point; if the bench typed both, say --decimal mixed
+          4295062|NaN|NOT_A_NUMBER bench.csv, line 4, column output [counts]: "NaN" is not a number; write digits, such as 1234.5
           4295062||VALUE_MISSING bench.csv, line 4, column output [counts]: the value is missing; every reading needs it
-          R1,3,CA|,3,CA|VALUE_MISSING bench.csv, line 4, column run: the value is missing; every reading needs it
+          R1,3,CA|,3,CA|VALUE_MISSING bench.csv, line 4, column run: the value is missing; every reading needs it; if it is that of the row above, say --blanks as-above
           121.5,12.5,21.5,23|121|VALUE_MISSING bench.csv, line 6: the line has 8 of 11 fields; is it cut short?
           BA-001,50|BA-001,-50|OUT_OF_RANGE bench.csv, line 4, column load [kg]: -50 kg is impossible: a load is 0 or above, and at most 1e9 kg
           4295062,12.5,21.5|4295062,12.5,215|OUT_OF_RANGE bench.csv, line 4, column cell temperature [°C]: 215 °C is impossible: a bench is between -60 °C and 120 °C
@@ -337,7 +340,7 @@ class ImporterTest {
     assertThat(refused(text))
         .containsExactly(
             "NOT_A_NUMBER bench.csv, line 3, column step: \"two\" is not a number; write digits,"
-                + " such as 1234.5, without grouping marks",
+                + " such as 1234.5",
             "UNKNOWN_SERIAL bench.csv, line 4, column board, unit BA-01: \"BA-01\" is no board of"
                 + " the study; did you mean \"BA-001\"?",
             "RUN_INCONSISTENT bench.csv, line 4, column board: run R1 has board BA-001 in"
@@ -373,11 +376,11 @@ class ImporterTest {
       quoteCharacter = '~',
       textBlock =
           """
-          %PDF-1.7|it is a PDF document; give a CSV, JSON lines, .xlsx or .xls file
-          PK\\x03\\x04|it is a zip archive that is no .xlsx workbook; give a CSV, JSON lines, .xlsx or .xls file
-          \\x89PNG|it is a PNG picture; give a CSV, JSON lines, .xlsx or .xls file
-          \\xD0\\xCF\\x11\\xE0\\xA1\\xB1\\x1A\\xE1|it is an old .xls workbook or a workbook with a password; give a CSV, JSON lines, .xlsx or .xls file
-          run\\x00step|it is a binary file; give a CSV, JSON lines, .xlsx or .xls file
+          %PDF-1.7|it is a PDF document; give a CSV, JSON, .xlsx, .ods or .xls file
+          PK\\x03\\x04|it is a zip archive that is no .xlsx workbook; give a CSV, JSON, .xlsx, .ods or .xls file
+          \\x89PNG|it is a PNG picture; give a CSV, JSON, .xlsx, .ods or .xls file
+          \\xD0\\xCF\\x11\\xE0\\xA1\\xB1\\x1A\\xE1|it is an old .xls workbook or a workbook with a password; give a CSV, JSON, .xlsx, .ods or .xls file
+          run\\x00step|it is a binary file; give a CSV, JSON, .xlsx, .ods or .xls file
           """)
   void filesOfOtherKindsAreNamed(String bytes, String said) {
     StringBuilder raw = new StringBuilder();
@@ -433,8 +436,10 @@ class ImporterTest {
                 + " docs/formats.md)");
     assertThat(refused("run step cell\n"))
         .containsExactly(
-            "FILE_TYPE bench.csv, line 1: there is neither comma nor semicolon nor tab nor bar; a"
-                + " table of readings has columns, separated by one of them");
+            "FILE_TYPE bench.csv, line 1: there is neither comma nor semicolon nor tab nor bar,"
+                + " and no line of words names columns of readings; is it the log of a terminal?"
+                + " Say --captures for one with marks of runs and loads, or --run, --step, --cell,"
+                + " --board and --load for one reading");
   }
 
   @Test

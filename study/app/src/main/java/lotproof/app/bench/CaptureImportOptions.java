@@ -109,7 +109,7 @@ final class CaptureImportOptions extends SettingOptions {
                 new UnusableException(
                     "--load \""
                         + load
-                        + "\" is no load; write a number, a space and kg, g, lb or N"))
+                        + "\" is no load; write a number, a space and kg, g, lb, oz or N"))
         .in(Unit.KILOGRAM);
   }
 

@@ -451,8 +451,7 @@ final class EnterSession {
       String[] parts = text.split(" +", 2);
       boolean counts =
           parts.length < 2 || UnitsOfMeasure.spelled(Dimension.OUTPUT, parts[1]).isPresent();
-      OptionalDouble number =
-          counts ? UnitsOfMeasure.nearest(parts[0].replace(',', '.')) : OptionalDouble.empty();
+      OptionalDouble number = counts ? UnitsOfMeasure.typed(parts[0]) : OptionalDouble.empty();
       if (number.isEmpty() || THOUSANDS.matcher(text).matches()) {
         io.say(
             text.isEmpty()

@@ -2,8 +2,6 @@ package lotproof.app.bench;
 
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.LocalDateTime;
-import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -26,6 +24,7 @@ import lotproof.gather.Importer;
 import lotproof.gather.Preview;
 import lotproof.gather.layout.ColumnUse;
 import lotproof.gather.layout.Question;
+import lotproof.gather.layout.Times;
 import lotproof.gather.tables.Fact;
 import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.TableReaders;
@@ -72,7 +71,7 @@ public final class ImportCommand extends CliCommand.OnStudy {
   private @Nullable String why;
 
   @Option(names = "--when", paramLabel = "TIME")
-  private @Nullable LocalDateTime when;
+  private @Nullable String when;
 
   @Option(names = "--dry-run")
   private boolean dryRun;
@@ -169,7 +168,7 @@ public final class ImportCommand extends CliCommand.OnStudy {
           "a decision needs --who, --why and --when; all three are recorded permanently");
     }
     Choice choice = supersede ? Choice.SUPERSEDE : Choice.KEEP_FIRST;
-    return Optional.of(new SourceDecision(choice, when.toString(), who, why));
+    return Optional.of(new SourceDecision(choice, CliCommand.time("--when", when), who, why));
   }
 
   private boolean asks() {
@@ -224,16 +223,18 @@ public final class ImportCommand extends CliCommand.OnStudy {
     Mapping told = said.mapping();
     for (Question question : preview.understood().questions()) {
       List<Question.Choice> choices = question.choices();
-      Optional<Integer> answer =
+      Optional<String> answer =
           io.typing()
-              .choice(
+              .answer(
                   question.text(),
-                  choices.stream().map(c -> c.value() + ": " + c.words()).toList());
+                  choices.stream().map(Question.Choice::value).toList(),
+                  choices.stream().map(Question.Choice::words).toList(),
+                  question::whyNot);
       if (answer.isEmpty()) {
         told = said.mapping();
         break;
       }
-      told = question.answered(told, choices.get(answer.get() - 1).value());
+      told = question.answered(told, answer.get());
     }
     boolean differs = said.decision().isEmpty() && !preview.differences().isEmpty();
     Optional<SourceDecision> decision =
@@ -253,7 +254,8 @@ public final class ImportCommand extends CliCommand.OnStudy {
               Optional<String> name = answer("Who decides? ");
               Optional<String> reason = answer("Why? ");
               Optional<String> time =
-                  answer("When, such as 2026-03-05T16:10? ").filter(ImportCommand::isTime);
+                  answer("When, such as 2026-03-05T16:10? ")
+                      .flatMap(text -> Times.typed(text).value());
               Choice counts = choice == 1 ? Choice.SUPERSEDE : Choice.KEEP_FIRST;
               return name.isEmpty() || reason.isEmpty() || time.isEmpty()
                   ? Optional.empty()
@@ -263,14 +265,6 @@ public final class ImportCommand extends CliCommand.OnStudy {
 
   private Optional<String> answer(String question) {
     return io.typing().line(question, List.of()).filter(text -> !text.isBlank());
-  }
-
-  private static boolean isTime(String text) {
-    try {
-      return LocalDateTime.parse(text).toString().equals(text);
-    } catch (DateTimeParseException e) {
-      return false;
-    }
   }
 
   /** What the record shows of exchanged serials, once new readings are in it. */

@@ -343,7 +343,7 @@ record PlanDraft(Assumed assumed, Assumed.AtLevel spread, BenchTimes times, Stud
 
   /** A plain number. */
   static double number(String text) {
-    return UnitsOfMeasure.nearest(text.strip()).orElseThrow(() -> wanted("a number", text));
+    return UnitsOfMeasure.typed(text).orElseThrow(() -> wanted("a number", text));
   }
 
   /** Lowest and highest temperature. */

@@ -17,15 +17,15 @@ import lotproof.folder.text.UnitsOfMeasure.Unit;
  * @param percent whether in per cent
  */
 record SaidSpread(double value, boolean percent) {
-  private static final Pattern FORM = Pattern.compile("(±|\\+/?-)?\\s*([0-9.]+)\\s*(%|\\pL*)");
+  private static final Pattern FORM = Pattern.compile("(±|\\+/?-)?\\s*([0-9.,]+)\\s*(%|\\pL*)");
 
   /** Of a text; the message of what is thrown goes behind the name of the option. */
   static SaidSpread of(String text) {
     Matcher parts = FORM.matcher(text.strip());
-    if (!parts.matches() || UnitsOfMeasure.number(parts.group(2)).isEmpty()) {
+    if (!parts.matches() || UnitsOfMeasure.typed(parts.group(2)).isEmpty()) {
       throw refused(text);
     }
-    double number = UnitsOfMeasure.number(parts.group(2)).orElseThrow().doubleValue();
+    double number = UnitsOfMeasure.typed(parts.group(2)).orElseThrow();
     double deviation = parts.group(1) == null ? number : number / Math.sqrt(3);
     String symbol = parts.group(3).isEmpty() ? Unit.GRAM.symbol() : parts.group(3);
     return symbol.equals("%")

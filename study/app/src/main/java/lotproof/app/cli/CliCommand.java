@@ -11,8 +11,10 @@ import java.util.function.Supplier;
 import lotproof.app.files.WorkbookTables;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
+import lotproof.gather.layout.Times;
 import lotproof.gather.tables.TableReaders;
 import lotproof.study.BenchPlan;
+import lotproof.study.Result;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
@@ -103,6 +105,14 @@ public abstract class CliCommand implements Callable<Integer> {
           ? new UnusableException(message)
           : new UnusableException(message, values);
     }
+  }
+
+  /** A date that was given for an option, with a time of day or without one, as files write it. */
+  public static String time(String option, String text) {
+    Result<String> time = Times.typed(text);
+    refuse(
+        time.isRefused(), "%s: %s", option, time.isRefused() ? time.issues().get(0).message() : "");
+    return time.get();
   }
 
   /** The value of an option that this call needs. */

@@ -24,6 +24,7 @@ public class SettingOptions extends TextOptions {
           Setting.GROUPING,
           Setting.SHEET,
           Setting.HEADER_ROW,
+          Setting.SKIP_ROWS,
           Setting.HIDDEN,
           Setting.STRUCK);
 

@@ -7,6 +7,8 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Function;
+import java.util.stream.IntStream;
 import lotproof.report.text.SanitizedText;
 import org.jline.reader.EndOfFileException;
 import org.jline.reader.History;
@@ -120,21 +122,53 @@ public final class Typing {
 
   /** The number of a choice counted from 1; nothing when none is made. */
   public Optional<Integer> choice(String question, List<String> choices) {
+    List<String> numbers =
+        IntStream.rangeClosed(1, choices.size()).mapToObj(String::valueOf).toList();
+    Optional<String> no = Optional.of("type a number from 0 to " + choices.size());
+    return choose(question, numbers, choices, text -> no).map(Integer::parseInt);
+  }
+
+  /**
+   * One of some answers, by its number, or any other that will do; nothing when none is given.
+   *
+   * @param words what each of them means
+   * @param whyNot why another answer will not do
+   */
+  public Optional<String> answer(
+      String question,
+      List<String> answers,
+      List<String> words,
+      Function<String, Optional<String>> whyNot) {
+    List<String> shown =
+        IntStream.range(0, answers.size())
+            .mapToObj(i -> answers.get(i) + ": " + words.get(i))
+            .toList();
+    return choose(question, answers, shown, whyNot);
+  }
+
+  private Optional<String> choose(
+      String question,
+      List<String> answers,
+      List<String> shown,
+      Function<String, Optional<String>> whyNot) {
     io.say("");
     io.say(question);
-    for (int i = 0; i < choices.size(); i++) {
-      io.say("  " + (i + 1) + "  " + choices.get(i));
+    for (int i = 0; i < shown.size(); i++) {
+      io.say("  " + (i + 1) + "  " + shown.get(i));
     }
     io.say("  0  none of these: keep nothing");
     for (int tries = 0; tries < MOST_TRIES; tries++) {
-      String answer = line("Which one? ", List.of()).orElse("0");
+      String answer = line("Which one? ", answers).orElse("0");
       if (answer.equals("0")) {
         break;
+      } else if (answer.matches("[1-9][0-9]?") && Integer.parseInt(answer) <= answers.size()) {
+        return Optional.of(answers.get(Integer.parseInt(answer) - 1));
       }
-      if (answer.matches("[1-9][0-9]?") && Integer.parseInt(answer) <= choices.size()) {
-        return Optional.of(Integer.parseInt(answer));
+      Optional<String> why = whyNot.apply(answer);
+      if (why.isEmpty()) {
+        return Optional.of(answer);
       }
-      io.say("Type a number from 0 to " + choices.size() + ".");
+      io.say("  " + why.get() + ".");
     }
     return Optional.empty();
   }

@@ -10,6 +10,7 @@ import lotproof.app.cli.UnusableException;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.folder.text.Nearest;
+import lotproof.gather.layout.Times;
 import lotproof.study.Decision;
 import lotproof.study.Decision.Action;
 import lotproof.study.Decision.Target;
@@ -62,7 +63,7 @@ final class DecisionOptions extends TextOptions {
       StudyContents contents, Action action, Target target, String serial, String cause) {
     return new Decision(
         StudyFolder.nextName("D", contents.decisions().stream().map(Decision::id)),
-        given("--when").orElseThrow(),
+        Times.typed(given("--when").orElseThrow()).value().orElse(given("--when").orElseThrow()),
         given("--who").orElseThrow(),
         action,
         target,

@@ -1,8 +1,6 @@
 package lotproof.app.results;
 
 import java.nio.file.Path;
-import java.time.DateTimeException;
-import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -279,10 +277,6 @@ public final class WatchCommand extends CliCommand.OnStudy {
 
   private String day() {
     String text = needed(date, "--date", "such as 2026-11-02; the program never takes the clock's");
-    try {
-      return LocalDate.parse(text).toString();
-    } catch (DateTimeException e) {
-      throw new UnusableException("--date: \"" + text + "\" is not a date; write 2026-11-02");
-    }
+    return time("--date", text).substring(0, 10);
   }
 }

@@ -17,13 +17,16 @@ import lotproof.study.Result;
  * {@code 50 kg}. Conversions are done in decimal and rounded once, to the nearest double.
  *
  * <p>Sources of the factors: pound 0.45359237 kg exactly (international yard and pound agreement,
- * 1959); newton by standard gravity 9.80665 m/s² exactly (3rd CGPM, 1901), which is the gravity of
- * no particular bench; degree Fahrenheit by its definition (°F - 32) · 5/9.
+ * 1959), ounce a sixteenth of it; newton by standard gravity 9.80665 m/s² exactly (3rd CGPM, 1901),
+ * which is the gravity of no particular bench; degree Fahrenheit by its definition (°F - 32) · 5/9.
  */
 public final class UnitsOfMeasure {
   private static final String NUMBER =
       "[+-]?(?:[0-9]+(?:\\.[0-9]*)?|\\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?";
   private static final Pattern NUMBER_ALONE = Pattern.compile(NUMBER);
+
+  /** Three digits behind the only mark, and a number before it that could be thousands. */
+  private static final Pattern EITHER = Pattern.compile("[+-]?[1-9][0-9]{0,2}[.,][0-9]{3}");
 
   /** Time to read digits grows with their square. */
   private static final int LONGEST = 1000;
@@ -77,6 +80,7 @@ public final class UnitsOfMeasure {
     KILOGRAM("kg", Dimension.MASS, "1", "1", "0", "Kg", "KG", "kgs", "kilogram", "kilograms"),
     GRAM("g", Dimension.MASS, "1", "1000", "0", "gr", "gram", "grams"),
     POUND("lb", Dimension.MASS, "0.45359237", "1", "0", "lbs", "LB", "lbm", "pound", "pounds"),
+    OUNCE("oz", Dimension.MASS, "0.45359237", "16", "0", "ozs", "OZ", "Oz", "ounce", "ounces"),
     NEWTON("N", Dimension.MASS, "1", "9.80665", "0", "newton", "newtons"),
     COUNTS("counts", Dimension.OUTPUT, "1", "1", "0", "count", "Counts", "cts", "digits", "LSB"),
     CELSIUS(
@@ -190,7 +194,7 @@ public final class UnitsOfMeasure {
     return Arrays.stream(Unit.values()).filter(u -> u.dimension == dimension).toList();
   }
 
-  /** For messages: {@code kg, g, lb or N}. */
+  /** For messages: {@code kg, g, lb, oz or N}. */
   public static String symbols(Dimension dimension) {
     String all = String.join(", ", units(dimension).stream().map(Unit::symbol).toList());
     return all.replaceFirst(", ([^,]*)$", " or $1");
@@ -209,6 +213,20 @@ public final class UnitsOfMeasure {
     boolean number = text.length() <= LONGEST && NUMBER_ALONE.matcher(text).matches();
     double value = number ? Double.parseDouble(text) : Double.NaN;
     return Double.isFinite(value) ? OptionalDouble.of(value) : OptionalDouble.empty();
+  }
+
+  /**
+   * The same as a person types it, with a decimal comma too; {@code 1,234} can mean two numbers.
+   */
+  public static OptionalDouble typed(String text) {
+    return text.indexOf(',') >= 0 && canBeThousands(text)
+        ? OptionalDouble.empty()
+        : nearest(text.strip().replace(',', '.'));
+  }
+
+  /** Whether the only mark of a number can stand between thousands as well as before decimals. */
+  public static boolean canBeThousands(String text) {
+    return EITHER.matcher(text.strip()).matches();
   }
 
   /** Reads a number with its unit, such as {@code 1.9 mV/V}; a reason has no place yet. */

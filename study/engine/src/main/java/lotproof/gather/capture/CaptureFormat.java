@@ -14,6 +14,7 @@ import java.util.TreeMap;
 import java.util.stream.Collectors;
 import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.gather.tables.Mapping;
+import lotproof.gather.tables.RowNumbers;
 import lotproof.gather.tables.Separator;
 import lotproof.gather.tables.Setting;
 import lotproof.study.Keyed;
@@ -103,7 +104,7 @@ public record CaptureFormat(Map<Setting, String> said) {
           "the coding %s needs the width of a code; give --bits, such as 24"
               .formatted(format.coding().key()));
     }
-    var unused = List.of(format.clockBits(), format.samplesPerSecond());
+    var unused = List.of(format.clockBits(), format.samplesPerSecond(), format.firstLine());
     return format;
   }
 
@@ -177,6 +178,16 @@ public record CaptureFormat(Map<Setting, String> said) {
           "rate must be a number above 0 and up to 1e9, was " + text.get());
     }
     return rate;
+  }
+
+  /** The first line of the file that belongs to the capture, counted from 1. */
+  int firstLine() {
+    return told(Setting.LINES).map(lines -> RowNumbers.range(lines)[0]).orElse(1);
+  }
+
+  /** The same with lines of a log. */
+  CaptureFormat ofLines(String lines) {
+    return with(new CaptureFormat(Map.of(Setting.LINES, lines)));
   }
 
   /** Whether points and commas within a number stand between thousands. */

@@ -27,6 +27,7 @@ import lotproof.gather.ImportChoices;
 import lotproof.gather.Importer;
 import lotproof.gather.Preview;
 import lotproof.gather.layout.ColumnUse;
+import lotproof.gather.layout.SessionLog;
 import lotproof.gather.layout.TableReading;
 import lotproof.gather.tables.Cell;
 import lotproof.gather.tables.Fact;
@@ -59,10 +60,15 @@ public final class CaptureImport {
   /** Larger captures are refused. */
   static final long LARGEST_BYTES = 64L << 20;
 
-  private static final String FILE_COLUMN = "file";
+  private static final String FILE_COLUMN = SessionLog.FILE;
 
   /** The output of all rows until the captures are read. */
   private static final String NOT_READ_YET = "0 counts";
+
+  private static final String NO_MANIFEST =
+      "there is neither a column \"file\", as a manifest has that names a capture in each row, nor"
+          + " a mark of a load, as the log of a session has above each capture; marks are lines"
+          + " such as \"# run R1 cell C-1 board B-1\" and \"# load 20 kg\"";
 
   private static final int HEADER_ROWS = 80;
   private static final int FEW_SAMPLES = 10;
@@ -73,11 +79,14 @@ public final class CaptureImport {
   private final ImportChoices choices;
   private final boolean single;
   private final List<DataIssue> issues = new ArrayList<>();
-  private final Map<Place, String> names = new HashMap<>();
+  private final Map<Place, Source> sources = new HashMap<>();
   private final List<Captured> captured = new ArrayList<>();
 
   /** A row of the manifest. */
   private record Place(String sheet, int row) {}
+
+  /** The file that a row names, and the lines of it; no lines mean all. */
+  private record Source(String name, String lines) {}
 
   /**
    * A capture that was read. It is read again when it is kept, so that many large ones need no
@@ -156,21 +165,31 @@ public final class CaptureImport {
 
   private Preview inspect(StudyFolder study, ReceivedFile file, Result<List<Grid>> opened) {
     Result<StudyContents> opening = study.open();
-    if (opening.isRefused() || opened.isRefused()) {
-      return Preview.refused(opening.isRefused() ? opening.issues() : opened.issues());
+    if (opening.isRefused()) {
+      return Preview.refused(opening.issues());
+    }
+    StudyContents contents = opening.get();
+    List<Grid> grids = opened.value().orElse(List.of());
+    if (!single && grids.stream().noneMatch(CaptureImport::isManifest)) {
+      Optional<Grid> log = SessionLog.manifest(file, contents.study(), choices.mapping());
+      boolean noTable = opened.issues().stream().anyMatch(it -> it.isError() && it.line() == 0);
+      if (log.isEmpty()) {
+        return Preview.refused(
+            noTable
+                ? opened.issues()
+                : List.of(DataIssue.error(Code.COLUMN_MISSING, manifest, NO_MANIFEST)));
+      }
+      grids = List.of(log.get());
     }
     Mapping mapping = choices.mapping();
-    for (Grid grid : opened.get()) {
-      Optional<String> header = names(grid);
-      mapping = header.isPresent() ? mapping.withColumn(header.get(), Mapping.IGNORE) : mapping;
-    }
-    if (mapping.equals(choices.mapping())) {
-      String message = "there is no column \"file\"; a manifest names a capture in each row";
-      return Preview.refused(List.of(DataIssue.error(Code.COLUMN_MISSING, manifest, message)));
+    for (Grid grid : grids) {
+      for (String header : sources(grid)) {
+        mapping = mapping.withColumn(header, Mapping.IGNORE);
+      }
     }
     mapping = mapping.withValue(ReadingColumn.OUTPUT, NOT_READ_YET);
-    StudyContents contents = opening.get();
-    TableReading.Understood table = TableReading.read(file, opened, contents.study(), mapping);
+    TableReading.Understood table =
+        TableReading.read(file, Result.of(grids), contents.study(), mapping);
     issues.addAll(table.issues());
     read(table.readings());
     List<ColumnUse> columns = table.columns().stream().map(this::column).toList();
@@ -206,30 +225,53 @@ public final class CaptureImport {
     return facts;
   }
 
-  /** Notes which capture each row names; the header of the column that does, if there is one. */
-  private Optional<String> names(Grid grid) {
-    Optional<Row> header =
-        grid.rows().first(row -> row.number() <= HEADER_ROWS && fileColumn(row) >= 0);
-    int column = header.map(CaptureImport::fileColumn).orElse(0);
-    int above = header.map(Row::number).orElse(Integer.MAX_VALUE);
+  private static boolean isManifest(Grid grid) {
+    return grid.separator() != ' ' && header(grid).isPresent();
+  }
+
+  private static Optional<Row> header(Grid grid) {
+    return grid.rows().first(row -> row.number() <= HEADER_ROWS && column(row, FILE_COLUMN) >= 0);
+  }
+
+  /** Notes which capture each row names; the headers of the columns that do. */
+  private List<String> sources(Grid grid) {
+    Optional<Row> header = header(grid);
+    if (header.isEmpty()) {
+      return List.of();
+    }
+    List<Integer> columns =
+        Stream.of(FILE_COLUMN, SessionLog.LINES, "from line", "to line")
+            .map(name -> column(header.get(), name))
+            .toList();
     Optional<Row> unused =
         grid.rows()
             .first(
                 row -> {
-                  if (row.number() > above && row.cell(column) instanceof Cell.Text name) {
-                    names.put(new Place(grid.sheet(), row.number()), name.value());
+                  List<String> texts =
+                      columns.stream().map(i -> i < 0 ? "" : text(row.cell(i))).toList();
+                  String lines =
+                      texts.get(1).isEmpty() && columns.get(2) >= 0
+                          ? texts.get(2) + "-" + texts.get(3)
+                          : texts.get(1);
+                  if (row.number() > header.get().number() && !texts.get(0).isEmpty()) {
+                    sources.put(
+                        new Place(grid.sheet(), row.number()), new Source(texts.get(0), lines));
                   }
                   return false;
                 });
-    return header.map(row -> row.cell(column).shown());
+    return columns.stream().filter(i -> i >= 0).map(i -> header.get().cell(i).shown()).toList();
   }
 
-  private static int fileColumn(Row row) {
+  private static String text(Cell cell) {
+    return cell instanceof Cell.Numeric number ? number.value().toPlainString() : cell.shown();
+  }
+
+  private static int column(Row row, String name) {
     return row.cells().stream()
         .map(Cell::shown)
         .map(text -> text.toLowerCase(Locale.ROOT))
         .toList()
-        .indexOf(FILE_COLUMN);
+        .indexOf(name);
   }
 
   /** Output and noise come from the files that the manifest names. */
@@ -259,9 +301,9 @@ public final class CaptureImport {
     }
     for (Captured capture : captured) {
       int row = capture.atRow().source().row();
-      Integer earlier = rowOf.putIfAbsent(capture.sha256(), row);
+      Integer earlier = rowOf.putIfAbsent(place(capture.source()), row);
       if (earlier != null) {
-        String message = "the same bytes as the capture of row " + earlier;
+        String message = "the same samples as the capture of row " + earlier;
         error(Code.DUPLICATE_READING, row, FILE_COLUMN, message);
       }
     }
@@ -270,23 +312,32 @@ public final class CaptureImport {
   /** The capture of a row; with an error among its issues nothing is kept. */
   private Result<Captured> capture(Reading row) {
     int line = row.source().row();
-    String name = names.getOrDefault(new Place(row.source().sheet(), line), "");
+    Source from = sources.getOrDefault(new Place(row.source().sheet(), line), new Source("", ""));
+    String name = from.name();
     Optional<Path> path = path(name);
     if (path.isEmpty()) {
       String message = "\"" + name + "\" is not the name of a file beside the manifest";
       return Result.refused(
           DataIssue.error(Code.VALUE_INVALID, manifest, line, FILE_COLUMN, "", message));
     }
+    if (Setting.LINES.whyNot(from.lines()).isPresent() && !from.lines().isEmpty()) {
+      String message = Setting.LINES.whyNot(from.lines()).get();
+      return Result.refused(
+          DataIssue.error(Code.VALUE_INVALID, manifest, line, SessionLog.LINES, "", message));
+    }
     try {
       String file = String.valueOf(path.get().getFileName());
+      CaptureFormat format =
+          from.lines().isEmpty() ? this.format : this.format.ofLines(from.lines());
       Result<CaptureAnalysis> analysis = analysed(file, path.get(), format);
       if (analysis.isRefused()) {
         return Result.refused(analysis.issues());
       }
       CaptureAnalysis good = analysis.get();
       String hash = ReceivedFile.of(file, Files.readAllBytes(path.get())).sha256();
-      Provenance source = new Provenance(file, hash, good.layout().headerLine() + 1);
-      Reading reading = reading(row, good, single ? source : row.source());
+      Provenance source =
+          new Provenance(file, hash, Math.max(good.layout().headerLine() + 1, format.firstLine()));
+      Reading reading = reading(row, good, format, single ? source : row.source());
       List<DataIssue> found =
           analysis.issues().stream()
               .map(issue -> ofFew(issue, good.noise().all().samples()))
@@ -350,7 +401,8 @@ public final class CaptureImport {
   }
 
   /** The reading of a row, with the numbers of its capture. */
-  private Reading reading(Reading row, CaptureAnalysis analysis, Provenance source) {
+  private Reading reading(
+      Reading row, CaptureAnalysis analysis, CaptureFormat readAs, Provenance source) {
     CaptureNoise noise = analysis.noise();
     boolean reversed =
         choices.mapping().setting(Setting.SIGN).filter("reversed"::equals).isPresent();
@@ -362,7 +414,7 @@ public final class CaptureImport {
                 analysis.signs().stream())
             .map(sign -> ", " + sign)
             .collect(Collectors.joining());
-    CaptureNote note = new CaptureNote(noise.all().samples(), signs, format.words());
+    CaptureNote note = new CaptureNote(noise.all().samples(), signs, readAs.words());
     Reading.Beside beside =
         new Reading.Beside(
             OptionalDouble.of(noise.good().sd()),
@@ -391,11 +443,11 @@ public final class CaptureImport {
   /** The readings whose captures the record does not hold yet, and what speaks against them. */
   private IncomingReadings incoming(StudyContents contents) {
     Set<String> known =
-        contents.readings().stream().map(r -> r.source().sha256()).collect(Collectors.toSet());
+        contents.readings().stream().map(r -> place(r.source())).collect(Collectors.toSet());
     List<DataIssue> all = new ArrayList<>(issues);
     Map<Reading, Reading> fresh = new LinkedHashMap<>();
     for (Captured capture : captured) {
-      if (known.contains(capture.sha256())) {
+      if (known.contains(place(capture.source()))) {
         String file = capture.source().file();
         String message = "the same capture was imported before; it is not taken again";
         all.add(DataIssue.warning(Code.ALREADY_IMPORTED, file, 0, message));
@@ -416,6 +468,11 @@ public final class CaptureImport {
         sorted.differences(),
         sorted.wasThere(),
         sorted.issues().stream().map(this::placed).toList());
+  }
+
+  /** Where samples begin: of a log each capture at a line of its own. */
+  private static String place(Provenance source) {
+    return source.sha256() + "/" + source.row();
   }
 
   /** In the words of the manifest; a single capture has no line of its own for its row. */

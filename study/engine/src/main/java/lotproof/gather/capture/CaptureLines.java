@@ -2,8 +2,13 @@ package lotproof.gather.capture;
 
 import static java.nio.charset.StandardCharsets.ISO_8859_1;
 
+import java.io.BufferedInputStream;
+import java.io.ByteArrayInputStream;
+import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.io.InputStream;
+import java.util.Optional;
+import lotproof.gather.tables.RowNumbers;
 
 /**
  * The lines of single-byte text, one after the other. A line ends with a line feed, a carriage
@@ -29,6 +34,28 @@ final class CaptureLines {
     String text = new String(bytes, 0, end, ISO_8859_1);
     this.from = text.startsWith(UTF8_MARK) ? UTF8_MARK.length() : 0;
     this.head = text.substring(from);
+  }
+
+  /** The lines of a stream, or those of a log that hold one of its captures. */
+  static CaptureLines of(InputStream in, Optional<String> wanted) throws IOException {
+    if (wanted.isEmpty()) {
+      return new CaptureLines(in);
+    }
+    int[] ends = RowNumbers.range(wanted.get());
+    InputStream all = new BufferedInputStream(in);
+    ByteArrayOutputStream part = new ByteArrayOutputStream();
+    int number = 1;
+    int before = 0;
+    for (int next = all.read(); next >= 0; next = all.read()) {
+      number += before == '\n' || (before == '\r' && next != '\n') ? 1 : 0;
+      if (number > ends[1]) {
+        break;
+      } else if (number >= ends[0]) {
+        part.write(next);
+      }
+      before = next;
+    }
+    return new CaptureLines(new ByteArrayInputStream(part.toByteArray()));
   }
 
   /** Takes lines, one after the other. */

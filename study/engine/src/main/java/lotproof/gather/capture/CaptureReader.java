@@ -106,6 +106,7 @@ final class CaptureReader {
     this.sink = sink;
     this.clockDigits = layout.digits().ofClock();
     this.clock = new RunningClock(file, layout, format);
+    this.line = format.firstLine() - 1L;
   }
 
   /** Reads a file; {@code name} stands in issues. */
@@ -123,7 +124,7 @@ final class CaptureReader {
   /** Reads a stream; {@code name} stands in issues. */
   static Result<Read> read(String name, InputStream stream, CaptureFormat format, Sink sink)
       throws IOException {
-    CaptureLines lines = new CaptureLines(stream);
+    CaptureLines lines = CaptureLines.of(stream, format.told(Setting.LINES));
     if (lines.head().isEmpty()) {
       return Result.refused(Code.FILE_EMPTY, name, "the file is empty");
     }

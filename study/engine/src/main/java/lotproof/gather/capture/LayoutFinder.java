@@ -15,6 +15,7 @@ import java.util.function.Predicate;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.IntStream;
+import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.gather.capture.CaptureFormat.ClockUnit;
 import lotproof.gather.capture.CaptureFormat.Coding;
 import lotproof.gather.capture.CaptureLayout.TerminalTime;
@@ -28,9 +29,6 @@ import lotproof.study.Result;
  * question is put with the name of the option that answers it.
  */
 final class LayoutFinder {
-  /** Three digits behind the only mark, and a number before it that could be thousands. */
-  private static final Pattern EITHER = Pattern.compile("[+-]?[1-9][0-9]{0,2}[.,][0-9]{3}");
-
   /** A number that has a mark and no groups of three, or could have a mark and has none. */
   private static final Pattern NO_GROUPS =
       Pattern.compile(
@@ -133,9 +131,10 @@ final class LayoutFinder {
     List<HeadLine> timed = new ArrayList<>();
     for (int i = 0; i < (cut && all.length > 1 ? all.length - 1 : all.length); i++) {
       if (!all[i].isBlank() && all[i].charAt(0) != '#') {
-        plain.add(new HeadLine(i + 1, false, all[i]));
+        int number = format.firstLine() + i;
+        plain.add(new HeadLine(number, false, all[i]));
         int start = TerminalTime.of(all[i]).map(TerminalTime::end).orElse(0);
-        timed.add(new HeadLine(i + 1, start > 0, all[i].substring(start)));
+        timed.add(new HeadLine(number, start > 0, all[i].substring(start)));
       }
     }
     long withTime = timed.stream().filter(HeadLine::timed).count();
@@ -280,8 +279,7 @@ final class LayoutFinder {
 
   /** 53.341 counts are fifty-three or fifty-three thousand. */
   private void checkMark(List<String> tokens) throws Unclear {
-    Optional<String> doubtful =
-        tokens.stream().filter(t -> EITHER.matcher(t).matches()).findFirst();
+    Optional<String> doubtful = tokens.stream().filter(UnitsOfMeasure::canBeThousands).findFirst();
     boolean settled =
         shape.isComma()
             || format.isTold(Setting.CAPTURE_MARK)

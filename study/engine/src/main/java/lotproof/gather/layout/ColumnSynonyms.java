@@ -1,6 +1,8 @@
 package lotproof.gather.layout;
 
 import java.util.ArrayList;
+import java.util.Collection;
+import java.util.Comparator;
 import java.util.EnumSet;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
@@ -40,7 +42,8 @@ final class ColumnSynonyms {
       board: board id, adc board, adc, adc serial, converter, converter board
       board: converter serial, converter no
       load: mass, applied load, applied mass, reference mass, test load, test mass, loads
-      load: nominal load
+      load: nominal load, nominal mass, reference load, test weight, applied weight, weights
+      load: reference weight, dead load, force, applied force
       output: reading, readings, counts, raw counts, adc counts, raw, adc output, adc code, code
       output: output mean, mean output, mean reading, signal, bridge signal
       noise: sd, standard deviation, noise sd, noise rms, rms noise, output sd
@@ -91,6 +94,15 @@ final class ColumnSynonyms {
   /** What a plain name can mean; empty when it is not known. */
   static Set<ReadingColumn> meanings(String plain) {
     return MEANINGS.getOrDefault(plain, Set.of());
+  }
+
+  /** All names that mean one of these columns and no other, the longest first. */
+  static List<String> names(Collection<ReadingColumn> columns) {
+    return MEANINGS.entrySet().stream()
+        .filter(entry -> entry.getValue().size() == 1 && columns.containsAll(entry.getValue()))
+        .map(Map.Entry::getKey)
+        .sorted(Comparator.comparingInt(String::length).reversed().thenComparing(name -> name))
+        .toList();
   }
 
   /** Whether the name alone says that the values are counts. */

@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
+import java.util.stream.Collectors;
 import lotproof.folder.text.ReadingColumn;
 import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.folder.text.UnitsOfMeasure.Unit;
@@ -103,8 +104,19 @@ final class Columns {
           what + ". What is it?",
           meanings.stream().map(meaning -> new Choice(meaning, "it is " + meaning)).toList(),
           Code.COLUMN_UNKNOWN,
-          what + "; " + ColumnSynonyms.hint(text));
+          what
+              + (meanings.isEmpty()
+                  ? ""
+                  : "; if it is " + meanings.get(0) + ", say " + option(text, meanings.get(0)))
+              + "; to leave it out, say "
+              + option(text, Mapping.IGNORE)
+              + (meanings.size() == 1 ? "" : " (" + ColumnSynonyms.hint(text) + ")"));
     }
+  }
+
+  /** The option that says what a column is. */
+  private static String option(String header, String meaning) {
+    return "--column \"" + header + "=" + meaning + "\"";
   }
 
   private void use(int index, String meaning, Optional<Conversion> conversion) {
@@ -156,9 +168,15 @@ final class Columns {
         "Does \"" + text + "\" mean " + what + "?",
         choices,
         Code.AMBIGUOUS,
-        "\"%s\" can mean %s; it is not guessed: say --column \"%s=%s\""
+        "\"%s\" can mean %s; it is not guessed: say %s"
             .formatted(
-                text, what, text, choices.isEmpty() ? Mapping.IGNORE : choices.get(0).value()));
+                text,
+                what,
+                choices.isEmpty()
+                    ? option(text, Mapping.IGNORE)
+                    : choices.stream()
+                        .map(choice -> option(text, choice.value()))
+                        .collect(Collectors.joining(" or "))));
   }
 
   private void ask(String text, String question, List<Choice> meant, Code code, String error) {

@@ -26,9 +26,8 @@ sealed interface HeaderCell {
   Pattern LOAD =
       Pattern.compile(
           "(?:(?:step|point|no\\.?|#)?\\s*(?<step>\\d{1,3})\\s*[:.)\\-]\\s+|(?:step|point)\\s*(?<named>\\d{1,3})\\s+)?"
-              + "(?:(?:mean\\s+)?(?:output|reading|counts|signal|raw)\\s+)?(?:(?:at|@)\\s*)?"
-              + "(?:(?:load|mass)\\s*)?(?<number>[+-]?\\d[\\d.,]*)\\s*(?<unit>(?-i:kg|Kg|KG|g|lbs?|LB|N|%"
-              + " of capacity))"
+              + "(?:(?:mean\\s+)?(?:output|reading|counts|signal|raw)\\s+)?(?:(?:at|@)\\s*)?(?:(?:load|mass)\\s*)?(?<number>[+-]?\\d[\\d.,]*)\\s*(?<unit>[a-z]{1,4}|%"
+              + " of capacity)"
               + "(?:\\s*(?:load|up|down|rising|falling|loading|unloading|increasing|decreasing"
               + "|first|second|again|back|return|repeat|counts|\\u2191|\\u2193|\\+|-|#?\\d{1,2}))*",
           Pattern.CASE_INSENSITIVE);

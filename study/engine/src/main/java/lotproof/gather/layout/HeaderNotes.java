@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import java.util.stream.IntStream;
 import lotproof.folder.text.ReadingColumn;
 import lotproof.gather.layout.ColumnMap.Conversion;
 import lotproof.gather.layout.ColumnMap.Slot;
@@ -18,6 +19,14 @@ final class HeaderNotes {
   private static final Pattern NAMED = Pattern.compile("([^:=]{2,40}?)\\s*[:=]\\s*(.*\\S)");
   private static final int LONGEST_KEY = 40;
   private static final int MOST_NAMED = 12;
+
+  /** Whole cells that name a row of sums. */
+  private static final Pattern TOTAL =
+      Pattern.compile(
+          "(?i)(?:grand |sub)?totals?|sum|mean|average|avg\\.?|median|s\\.?d\\.?|st(?:andar)?d\\.?"
+              + " ?dev"
+              + "(?:iation)?\\.?|stdev|min(?:imum)?|max(?:imum)?|range|summe|gesamt|mittel(?:wert)?|standardabweichung|moyenne|\u00e9cart[-"
+              + " ]type|[\u03a3\u03c3\u00f8]");
 
   private HeaderNotes() {}
 
@@ -38,6 +47,30 @@ final class HeaderNotes {
         map.beside().put(beside, Slot.constant(header, value, Optional.empty()));
       }
     }
+  }
+
+  /** Whether the first text of a row says that it holds sums, means or the like of others. */
+  static boolean isTotal(Row row) {
+    return row.cells().stream()
+        .filter(HeaderNotes::isText)
+        .findFirst()
+        .filter(
+            cell -> {
+              String text = cell.shown();
+              return text.length() <= LONGEST_KEY
+                  && TOTAL.matcher(text.replaceAll("\\s*[:=]$", "")).matches();
+            })
+        .isPresent();
+  }
+
+  private static boolean isText(Cell cell) {
+    return cell instanceof Cell.Text text && !text.value().matches("[+-]?[0-9.,]+");
+  }
+
+  /** Whether two rows hold the same. */
+  static boolean same(Row one, Row other) {
+    int cells = Math.max(one.cells().size(), other.cells().size());
+    return IntStream.range(0, cells).allMatch(i -> one.cell(i).equals(other.cell(i)));
   }
 
   /** A line that begins with a comment mark; #2 in front of numbers is the name of a run. */

@@ -4,6 +4,7 @@ import java.math.BigDecimal;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.gather.layout.Question.Choice;
@@ -19,24 +20,45 @@ final class Numbers {
   private static final Pattern ONE_MARK =
       Pattern.compile("[+-]?[0-9]*[.,][0-9]*(?:[eE][+-]?[0-9]{1,3})?");
 
-  /** Three digits behind the only mark, and a number before it that could be thousands. */
-  private static final Pattern EITHER = Pattern.compile("[+-]?[1-9][0-9]{0,2}[.,][0-9]{3}");
-
   private static final Pattern GROUPS =
       Pattern.compile("[+-]?[0-9]{1,3}(?:(?:\\.[0-9]{3})+,|(?:,[0-9]{3})+\\.)[0-9]*");
   private static final Pattern LOOKS_GROUPED =
       Pattern.compile("[+-]?[0-9]{1,3}([., '\u2019\\p{Zs}][0-9]{3}){2,}([.,][0-9]*)?");
   private static final Map<String, String> GROUPINGS =
-      Map.of("point", "[.]", "comma", ",", "space", "\\p{Zs}", "apostrophe", "'");
+      Map.of("point", "[.]", "comma", ",", "space", "\\p{Zs}", "apostrophe", "['\u2019]");
 
   private final boolean typed;
   private final boolean comma;
   private final Optional<String> grouping;
 
-  private Numbers(boolean typed, boolean comma, Optional<String> grouping) {
+  /** Whether each number has a mark of its own. */
+  private final boolean mixed;
+
+  private Numbers(boolean typed, boolean comma, Optional<String> grouping, boolean mixed) {
     this.typed = typed;
     this.comma = comma;
     this.grouping = grouping;
+    this.mixed = mixed;
+  }
+
+  /**
+   * A number as a cell holds it.
+   *
+   * @param unit what stands behind it; empty where nothing does
+   */
+  record Written(String number, String unit) {
+    private static final Pattern WITH_UNIT =
+        Pattern.compile(
+            "([+\\-\u2212]?[0-9][0-9.,' ]*(?:[eE][+-]?[0-9]{1,3})?)\\s*([^0-9\\s.,].*)");
+
+    static Written of(String text) {
+      Matcher parts = WITH_UNIT.matcher(text);
+      return !text.isEmpty()
+              && !Character.isDigit(text.charAt(text.length() - 1))
+              && parts.matches()
+          ? new Written(parts.group(1).strip(), parts.group(2))
+          : new Written(text, "");
+    }
   }
 
   /** Looks at what a number shows about the decimal mark; the first way is a comma. */
@@ -46,7 +68,7 @@ final class Numbers {
     if (evidence.isFirst().isPresent() || lastComma == lastPoint) {
       return;
     }
-    if (EITHER.matcher(text).matches()) {
+    if (UnitsOfMeasure.canBeThousands(text)) {
       evidence.take(true, true, text, line, column);
     } else if (ONE_MARK.matcher(text).matches() || GROUPS.matcher(text).matches()) {
       evidence.take(lastComma > lastPoint, lastPoint > lastComma, text, line, column);
@@ -74,14 +96,15 @@ final class Numbers {
     boolean comma =
         told.map("comma"::equals)
             .orElse(!typed && evidence.isFirst().orElse(isComma && grid.separator() != ','));
+    boolean mixed = context.isTold(Setting.DECIMAL, "mixed");
     Optional<String> grouping = context.told(Setting.GROUPING).filter(GROUPINGS::containsKey);
     if (!typed) {
       context.fact(
           "decimal mark",
-          (comma ? "comma" : "point")
+          (mixed ? "point or comma, number by number" : comma ? "comma" : "point")
               + grouping.map(mark -> ", thousands mark " + mark).orElse(""));
     }
-    return new Numbers(typed, comma, grouping);
+    return new Numbers(typed, comma, grouping, mixed);
   }
 
   /** The same for loads in headers, whose decimal mark whoever typed below them did not choose. */
@@ -90,7 +113,7 @@ final class Numbers {
       return this;
     }
     context.fact("decimal mark of loads in the header", comma ? "point" : "comma");
-    return new Numbers(typed, !comma, Optional.empty());
+    return new Numbers(typed, !comma, Optional.empty(), mixed);
   }
 
   Optional<BigDecimal> read(String text) {
@@ -102,7 +125,11 @@ final class Numbers {
         digits = digits.replaceAll(mark, "");
       }
     }
-    if (comma) {
+    if (mixed) {
+      return UnitsOfMeasure.canBeThousands(digits)
+          ? Optional.empty()
+          : UnitsOfMeasure.number(digits.replace(',', '.'));
+    } else if (comma) {
       return digits.indexOf('.') >= 0
           ? Optional.empty()
           : UnitsOfMeasure.number(digits.replace(',', '.'));
@@ -114,19 +141,33 @@ final class Numbers {
   String whyNot(String text) {
     String no = "\"" + text + "\" is not a number";
     String pointed = text.replace(',', '.');
-    if (!comma && UnitsOfMeasure.number(pointed).isPresent()) {
-      return typed
-          ? ("%s; write %s (beside numbers that are stored as numbers, a decimal comma is read"
-                  + " only when told, --decimal comma)")
-              .formatted(no, pointed)
-          : no + " here: other numbers of this file have a decimal point";
-    } else if (comma && UnitsOfMeasure.number(text).isPresent()) {
-      return no + " here: other numbers of this file have a decimal comma";
-    } else if (LOOKS_GROUPED.matcher(text).matches() || GROUPS.matcher(text).matches()) {
+    boolean either = UnitsOfMeasure.canBeThousands(text);
+    String advice =
+        either || LOOKS_GROUPED.matcher(text).matches() || GROUPS.matcher(text).matches()
+            ? "; if its mark stands between thousands, say --grouping " + mark(text)
+            : "";
+    if (mixed && either) {
+      return no + " that can mean one thing only" + advice;
+    } else if (typed && !comma && UnitsOfMeasure.number(pointed).isPresent()) {
+      return ("%s; write %s (beside numbers that are stored as numbers, a decimal comma is read"
+              + " only when told, --decimal comma)")
+          .formatted(no, pointed);
+    } else if (UnitsOfMeasure.number(comma ? text : pointed).isPresent()) {
       return no
-          + "; marks between thousands are read only when told (--grouping point, comma, space,"
-          + " apostrophe)";
+          + " here: other numbers of this file have a decimal "
+          + (comma ? "comma" : "point")
+          + (either ? advice : "; if the bench typed both, say --decimal mixed");
     }
-    return no + "; write digits, such as 1234.5, without grouping marks";
+    return no + (advice.isEmpty() ? "; write digits, such as 1234.5" : advice);
+  }
+
+  /** The word for the mark behind the first digits of a number. */
+  private static String mark(String text) {
+    String rest = text.replaceFirst("^[+-]?[0-9]+", "");
+    return GROUPINGS.entrySet().stream()
+        .filter(grouping -> rest.matches("(?s)(?:" + grouping.getValue() + ").*"))
+        .map(Map.Entry::getKey)
+        .findFirst()
+        .orElse("space");
   }
 }

@@ -41,6 +41,11 @@ public record Question(
         .orElseGet(() -> mapping.withColumn(header, value));
   }
 
+  /** Why something else than a choice is no answer; nothing when the option would take it. */
+  public Optional<String> whyNot(String value) {
+    return setting.isPresent() ? setting.get().whyNot(value) : MappingFile.whyNotMeaning(value);
+  }
+
   boolean isAbout(Question other) {
     return setting.equals(other.setting) && header.equals(other.header);
   }

@@ -91,7 +91,10 @@ final class ReadingContext extends TableContext {
           Code.COLUMN_MISSING,
           header.number(),
           column.header(),
-          "there is no column \"%s\"; every reading needs it".formatted(column.header()));
+          "there is no column \"%s\"; every reading needs it: say which it is with --column"
+              + " \"HEADER=%1$s\", or one value for all with --value \"%s=...\"",
+          column.header(),
+          column.word());
     }
   }
 }

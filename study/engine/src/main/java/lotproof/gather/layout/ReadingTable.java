@@ -7,7 +7,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
-import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import lotproof.folder.text.ReadingColumn;
 import lotproof.gather.layout.ColumnMap.Slot;
@@ -28,6 +27,7 @@ final class ReadingTable {
 
   private final Grid grid;
   private final Row header;
+  private final List<Row> written;
   private final List<Integer> lines;
   private final Columns columns;
   private final boolean wide;
@@ -37,12 +37,21 @@ final class ReadingTable {
   /**
    * A table.
    *
+   * @param header what names its columns
+   * @param written the rows of the file that the header stands in
    * @param lines for a table that was turned the line of the file by column, else empty
    * @param wide whether it has one run a row
    */
-  ReadingTable(Grid grid, Row header, List<Integer> lines, boolean wide, ReadingContext context) {
+  ReadingTable(
+      Grid grid,
+      Row header,
+      List<Row> written,
+      List<Integer> lines,
+      boolean wide,
+      ReadingContext context) {
     this.grid = grid;
     this.header = header;
+    this.written = written;
     this.lines = lines;
     this.wide = wide;
     this.columns = Columns.of(header, context, wide);
@@ -110,6 +119,7 @@ final class ReadingTable {
     private boolean bare;
     private int taken;
     private int empty;
+    private final List<Integer> totals = new ArrayList<>();
 
     private Walk(ReadingContext context, Taker taker) {
       this.context = context;
@@ -138,12 +148,13 @@ final class ReadingTable {
       return true;
     }
 
-    /** The header itself, or the same once more further down. */
+    /** A row of the header itself, or the same once more further down. */
     private boolean isHeader(Row row) {
-      int cells = Math.max(row.cells().size(), header.cells().size());
-      return row.number() == header.number()
-          || (row.number() > header.number()
-              && IntStream.range(0, cells).allMatch(i -> row.cell(i).equals(header.cell(i))));
+      return written.stream()
+          .anyMatch(
+              of ->
+                  row.number() == of.number()
+                      || (row.number() > of.number() && HeaderNotes.same(row, of)));
     }
 
     /** Most rows of a long table begin with one of few texts, which are judged once. */
@@ -171,6 +182,10 @@ final class ReadingTable {
       if (stale) {
         compose(row);
       }
+      if (HeaderNotes.isTotal(row) && lacksName(row)) {
+        totals.add(row.number());
+        return;
+      }
       blocks += touched ? 0 : 1;
       touched = true;
       judge(row);
@@ -188,6 +203,14 @@ final class ReadingTable {
         empty++;
         judgeEmpty(row);
       }
+    }
+
+    /** Whether a column that names the run or its units is empty. */
+    private boolean lacksName(Row row) {
+      return Stream.of(
+              ReadingColumn.RUN, ReadingColumn.STEP, ReadingColumn.CELL, ReadingColumn.BOARD)
+          .flatMap(column -> columns.slots().slot(column).stream())
+          .anyMatch(slot -> slot.in(row) instanceof Cell.Blank);
     }
 
     /** The columns of the table, and the named values for which it has none. */
@@ -297,6 +320,7 @@ final class ReadingTable {
             "the line begins with # and a number, and others with a number alone: write the run as"
                 + " the others, or take the line out if it does not count");
       }
+      context.warnOfTotals(totals);
       context.fact("rows above the table that were not read", above);
       context.fact("comment lines that were not read", comments);
       context.fact("runs without any output, not measured yet", empty);
@@ -395,7 +419,12 @@ final class ReadingTable {
         runs.add(new Row(units.number(), cells));
       }
       return new ReadingTable(
-          grid.withRows(Grid.Rows.of(runs)), new Row(units.number(), labels), lines, true, context);
+          grid.withRows(Grid.Rows.of(runs)),
+          new Row(units.number(), labels),
+          List.of(),
+          lines,
+          true,
+          context);
     }
 
     /** A number below a load with unit is a load with that unit. */

@@ -3,10 +3,12 @@ package lotproof.gather.layout;
 import java.math.BigDecimal;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
@@ -42,6 +44,9 @@ public record ResultTable(
     List<String> lines,
     Map<String, List<String>> labels,
     Map<String, List<Double>> numbers) {
+  /** The row that names the columns stands among the first. */
+  private static final int HEADER_ROWS = 80;
+
   private static final double SMALLEST = 1e-15;
   private static final double LARGEST = 1e15;
 
@@ -84,10 +89,11 @@ public record ResultTable(
       ReceivedFile file, TableReaders readers, Mapping mapping, Wanted wanted) {
     Result<List<Grid>> opened = readers.open(file, mapping);
     boolean decimalCommas =
-        wanted.value().isEmpty()
-            && mapping.setting(Setting.DECIMAL).filter("comma"::equals).isPresent()
+        mapping.setting(Setting.DECIMAL).filter("comma"::equals).isPresent()
             && opened.value().filter(ResultTable::hasOnlyCommas).isPresent();
-    if ((hasNoSeparator(opened) || decimalCommas) && mapping.setting(Setting.SEPARATOR).isEmpty()) {
+    boolean blanks = opened.value().filter(grids -> grids.get(0).separator() == ' ').isPresent();
+    boolean one = wanted.value().isEmpty() && (decimalCommas || blanks);
+    if ((hasNoSeparator(opened) || one) && mapping.setting(Setting.SEPARATOR).isEmpty()) {
       // one column; what separates it from none does not matter
       opened = readers.open(file, mapping.with(Setting.SEPARATOR, Separator.TAB.word()));
     }
@@ -224,20 +230,27 @@ public record ResultTable(
             });
   }
 
+  /** The way of reading the file, and the row of it, that names most of what is wanted. */
   private static Optional<Candidate> chosen(List<Grid> grids, TableContext context, Wanted wanted) {
     Optional<String> told = context.told(Setting.HEADER_ROW);
     List<Candidate> candidates = new ArrayList<>();
     for (Grid grid : grids) {
+      List<Candidate> ofGrid = new ArrayList<>();
       grid.rows()
-          .first(
-              row ->
-                  told.map(number -> number.equals(String.valueOf(row.number())))
-                      .orElse(!HeaderNotes.isComment(row)))
-          .map(row -> new Candidate(grid, row, row.cells().stream().map(Cell::shown).toList()))
+          .forEach(
+              row -> {
+                if (told.map(number -> number.equals(String.valueOf(row.number())))
+                    .orElse(!HeaderNotes.isComment(row))) {
+                  ofGrid.add(Candidate.of(grid, row));
+                }
+                return ofGrid.size() < HEADER_ROWS;
+              })
+          .ifPresent(context::add);
+      ofGrid.stream()
+          .reduce((a, b) -> b.has(wanted.all()) > a.has(wanted.all()) ? b : a)
           .ifPresent(candidates::add);
     }
     if (candidates.isEmpty()) {
-      grids.forEach(grid -> grid.rows().forEach(row -> true).ifPresent(context::add));
       context.error(Code.FILE_EMPTY, 0, "", "the file holds no row that could name its columns");
       return Optional.empty();
     }
@@ -262,23 +275,43 @@ public record ResultTable(
 
   /** A way of reading the file, the row that names its columns, and the columns by name. */
   private record Candidate(Grid grid, Row header, List<String> names) {
+    private static Candidate of(Grid grid, Row header) {
+      return new Candidate(grid, header, header.cells().stream().map(Cell::shown).toList());
+    }
 
     private long has(List<String> wanted) {
-      return wanted.stream().filter(names::contains).count();
+      return wanted.stream().filter(name -> index(name) >= 0).count();
+    }
+
+    /** Where a column stands: the one of exactly this name, or the only one but for its unit. */
+    private int index(String wanted) {
+      if (names.contains(wanted) || wanted.isEmpty()) {
+        return names.indexOf(wanted);
+      }
+      List<String> plain = names.stream().map(Candidate::withoutUnit).toList();
+      int at = plain.indexOf(withoutUnit(wanted));
+      return at == plain.lastIndexOf(withoutUnit(wanted)) ? at : -1;
+    }
+
+    private static String withoutUnit(String name) {
+      Matcher bracketed = HeaderCell.BRACKETED.matcher(name);
+      boolean unit = name.length() <= HeaderCell.LONGEST && bracketed.matches();
+      return ColumnSynonyms.plain(unit ? bracketed.group(1) : name);
     }
 
     private ResultTable read(TableContext context, Wanted wanted) {
       wanted.all().forEach(name -> check(name, context));
       context.addIssuesOf(grid, header);
       List<Row> rows = new ArrayList<>();
-      grid.rows().forEach(row -> collect(row, rows, context)).ifPresent(context::add);
+      List<Integer> totals = new ArrayList<>();
+      grid.rows().forEach(row -> collect(row, rows, totals, context)).ifPresent(context::add);
+      context.warnOfTotals(totals);
       context.askForConcealed(
           grid,
           header,
           part ->
               part.column() < 0
-                  || (part.column() < names.size()
-                      && wanted.all().contains(names.get(part.column()))));
+                  || wanted.all().stream().anyMatch(name -> index(name) == part.column()));
       Map<String, List<String>> labels = new LinkedHashMap<>();
       for (String name : wanted.labels()) {
         rows.forEach(row -> isThere(row, name, "label", context));
@@ -288,16 +321,19 @@ public record ResultTable(
       for (Row row : rows) {
         for (String name : wanted.ofNumbers()) {
           if (cell(row, name) instanceof Cell.Text text) {
-            Numbers.look(evidence, text.value(), row.number(), name);
+            Numbers.look(evidence, Numbers.Written.of(text.value()).number(), row.number(), name);
           }
         }
       }
       Numbers format = Numbers.of(evidence, grid, context);
       Map<String, List<Double>> numbers = new LinkedHashMap<>();
+      Map<String, String> units = new HashMap<>();
       for (String name : wanted.ofNumbers()) {
         numbers.put(
             name,
-            rows.stream().flatMap(row -> number(row, name, format, context).stream()).toList());
+            rows.stream()
+                .flatMap(row -> number(row, name, format, units, context).stream())
+                .toList());
       }
       if (rows.isEmpty()) {
         context.error(Code.FILE_EMPTY, 0, "", "the table has a header and no row");
@@ -314,7 +350,7 @@ public record ResultTable(
     }
 
     private void check(String name, TableContext context) {
-      if (!names.contains(name)) {
+      if (index(name) < 0) {
         List<String> named = names.stream().filter(header -> !header.isEmpty()).toList();
         context.error(
             Code.COLUMN_MISSING,
@@ -331,10 +367,16 @@ public record ResultTable(
       }
     }
 
-    private boolean collect(Row row, List<Row> rows, TableContext context) {
+    private boolean collect(Row row, List<Row> rows, List<Integer> totals, TableContext context) {
       if (HeaderNotes.isComment(row)) {
         HeaderNotes.judgeComment(row, names.size(), context);
-      } else if (row.number() > header.number()) {
+      } else if (row.number() > header.number() && !HeaderNotes.same(row, header)) {
+        if (HeaderNotes.isTotal(row)) {
+          totals.add(row.number());
+          return true;
+        } else if (rows.isEmpty() && HeaderRows.isOfUnits(row)) {
+          return true;
+        }
         context.judgeLength(row, names.size(), grid);
         if (row.cells().stream().noneMatch(Cell.LeftOut.class::isInstance)) {
           rows.add(row);
@@ -344,7 +386,7 @@ public record ResultTable(
     }
 
     private Cell cell(Row row, String name) {
-      int at = names.indexOf(name);
+      int at = index(name);
       return at < 0 ? new Cell.Unusable() : row.cell(at);
     }
 
@@ -358,15 +400,27 @@ public record ResultTable(
       return !empty;
     }
 
-    private Optional<Double> number(Row row, String name, Numbers format, TableContext context) {
+    private Optional<Double> number(
+        Row row, String name, Numbers format, Map<String, String> units, TableContext context) {
       Cell cell = cell(row, name);
       if (!(cell instanceof Cell.Numeric) && !isThere(row, name, "value", context)) {
         return Optional.empty();
       }
+      Numbers.Written written = Numbers.Written.of(cell.shown());
       Optional<BigDecimal> number =
           cell instanceof Cell.Numeric numeric
               ? Optional.of(numeric.value())
-              : format.read(cell.shown());
+              : format.read(written.number());
+      if (number.isPresent()
+          && !written.unit().equals(units.computeIfAbsent(name, n -> written.unit()))) {
+        context.error(
+            Code.UNIT_OF_MEASURE_MIXED,
+            row.number(),
+            name,
+            "\"%s\" stands in a column of which the first number has %s; a column has one unit",
+            cell.shown(),
+            units.get(name).isEmpty() ? "no unit" : "the unit " + units.get(name));
+      }
       if (number.isEmpty()) {
         context.error(Code.NOT_A_NUMBER, row.number(), name, format.whyNot(cell.shown()));
       }

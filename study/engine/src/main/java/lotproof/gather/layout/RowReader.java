@@ -5,6 +5,8 @@ import java.time.LocalDate;
 import java.time.LocalDateTime;
 import java.time.LocalTime;
 import java.util.ArrayList;
+import java.util.EnumMap;
+import java.util.EnumSet;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
@@ -26,6 +28,7 @@ import lotproof.gather.layout.ColumnMap.Slot;
 import lotproof.gather.layout.Question.Choice;
 import lotproof.gather.tables.Cell;
 import lotproof.gather.tables.Row;
+import lotproof.gather.tables.RowNumbers;
 import lotproof.gather.tables.Setting;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Provenance;
@@ -40,10 +43,6 @@ final class RowReader {
   private static final int LARGEST_STEP = 1_000_000;
   private static final int LONGEST_NAME = 200;
   private static final int LONGEST_REMARK = 10_000;
-
-  /** A number and, behind it, a unit. */
-  static final Pattern WITH_UNIT =
-      Pattern.compile("([+\\-\u2212]?[0-9][0-9.,' ]*(?:[eE][+-]?[0-9]{1,3})?)\\s*([^0-9\\s.,].*)");
 
   private static final Pattern SHOWN =
       Pattern.compile("[+-]?[0-9][0-9,]*(?:\\.[0-9]+)?(?:E[+-]?[0-9]+)?");
@@ -67,8 +66,18 @@ final class RowReader {
   private final UnitNames names;
   private final RunNamer namer;
 
-  /** Headers of the required columns that the current line leaves empty. */
-  private final List<String> missing = new ArrayList<>();
+  /** What stands once for several rows in sheets with merged cells. */
+  private static final Set<ReadingColumn> NAMES =
+      EnumSet.of(ReadingColumn.SESSION, ReadingColumn.RUN, ReadingColumn.CELL, ReadingColumn.BOARD);
+
+  /** Required columns that the current line leaves empty. */
+  private final List<ReadingColumn> missing = new ArrayList<>();
+
+  /** Lines by the required columns that they leave empty. */
+  private final Map<List<ReadingColumn>, List<Integer>> incomplete = new LinkedHashMap<>();
+
+  /** The last cell of each name, where an empty one means as above. */
+  private final Map<ReadingColumn, Cell> above = new EnumMap<>(ReadingColumn.class);
 
   /** Units that a number in place of a serial can stand for, by kind, lot and number. */
   private final Map<List<String>, List<String>> behind = new HashMap<>();
@@ -106,8 +115,9 @@ final class RowReader {
     this.row = new Row(1, List.of());
   }
 
-  /** Says what was done with serials and times, once all rows are read. */
+  /** Says what is missing, and what was done with serials and times, once all rows are read. */
   void finish() {
+    incomplete.forEach(this::tellMissing);
     firstDayAlone.ifPresent(
         day ->
             context.warning(
@@ -164,7 +174,9 @@ final class RowReader {
     OptionalDouble cellTemperature = quantity(ReadingColumn.CELL_TEMPERATURE);
     OptionalDouble boardTemperature = quantity(ReadingColumn.BOARD_TEMPERATURE);
     String remark = text(ReadingColumn.REMARK);
-    tellMissing();
+    if (!missing.isEmpty()) {
+      incomplete.computeIfAbsent(List.copyOf(missing), m -> new ArrayList<>()).add(line);
+    }
     if (!sound || load.isEmpty() || output.isEmpty()) {
       return Optional.empty();
     }
@@ -225,6 +237,10 @@ final class RowReader {
 
   private String text(ReadingColumn column) {
     Cell cell = slots.cell(column, row);
+    if (NAMES.contains(column) && context.isTold(Setting.BLANKS, "as-above")) {
+      cell = cell instanceof Cell.Blank ? above.getOrDefault(column, cell) : cell;
+      above.put(column, cell);
+    }
     if (cell instanceof Cell.Text text) {
       return checked(column, text.value());
     } else if (cell instanceof Cell.Numeric number) {
@@ -431,15 +447,15 @@ final class RowReader {
   /** A number with a unit of its own, which has to be the unit of its column. */
   private Optional<BigDecimal> withUnit(
       ReadingColumn column, String text, Optional<Conversion> conversion) {
-    Matcher parts = WITH_UNIT.matcher(text);
+    Numbers.Written written = Numbers.Written.of(text);
     Optional<BigDecimal> number =
-        parts.matches() ? numbers.read(parts.group(1).strip()) : Optional.empty();
+        written.unit().isEmpty() ? Optional.empty() : numbers.read(written.number());
     if (number.isPresent() && column.unit().isPresent() && conversion.isEmpty()) {
       // that the column has no unit, or several, is its issue already
       sound = false;
       return Optional.empty();
     }
-    Optional<Unit> unit = number.flatMap(n -> HeaderCell.unit(column, parts.group(2)));
+    Optional<Unit> unit = number.flatMap(n -> HeaderCell.unit(column, written.unit()));
     if (unit.isEmpty() || conversion.isEmpty()) {
       reject(column, Code.NOT_A_NUMBER, numbers.whyNot(text));
       return Optional.empty();
@@ -466,27 +482,38 @@ final class RowReader {
       Optional<Slot> slot = slots.slot(column);
       boolean cutShort = slot.filter(s -> s.index() >= row.cells().size()).isPresent();
       if (slot.isPresent() && !cutShort) {
-        missing.add(slot.get().header());
+        missing.add(column);
       }
     }
   }
 
-  /** A line that lacks most of a reading is a note, and one issue says so. */
-  private void tellMissing() {
-    if (missing.size() < FEW_MISSING) {
-      for (String header : missing) {
-        context.error(
-            Code.VALUE_MISSING, line, header, "the value is missing; every reading needs it");
+  /** Lines that lack most of a reading are notes, and one issue says so. */
+  private void tellMissing(List<ReadingColumn> columns, List<Integer> lines) {
+    String above =
+        NAMES.containsAll(columns) ? "; if it is that of the row above, say --blanks as-above" : "";
+    if (columns.size() < FEW_MISSING) {
+      for (int at : lines) {
+        for (ReadingColumn column : columns) {
+          context.error(
+              Code.VALUE_MISSING,
+              at,
+              header(column),
+              "the value is missing; every reading needs it" + above);
+        }
       }
-    } else {
-      context.error(
-          Code.VALUE_MISSING,
-          line,
-          missing.get(0),
-          "the line has no "
-              + String.join(", ", missing)
-              + "; if it is a note or a sum and no reading, take it out or begin it with #");
+      return;
     }
+    String all = String.join(", ", columns.stream().map(this::header).toList());
+    context.error(
+        Code.VALUE_MISSING,
+        lines.get(0),
+        header(columns.get(0)),
+        lines.size() == 1
+            ? "the line has no %s%s; if it is a note or a sum and no reading, say --skip-rows %s"
+            : "lines have no %s%s; if they are notes or sums and no readings, say --skip-rows %s",
+        all,
+        above,
+        RowNumbers.of(lines));
   }
 
   private Optional<Evidence.Sample> sample(ReadingColumn column, String text) {

@@ -44,13 +44,19 @@ final class TableChoice {
   /**
    * A way of reading a table.
    *
+   * @param header what names its columns, numbered as the last row of it
+   * @param written the rows of the file that it stands in
    * @param score how much of it is understood
    */
-  record Candidate(Grid grid, Kind kind, Row header, double score) {
+  record Candidate(Grid grid, Kind kind, Row header, List<Row> written, double score) {
 
     /** Whether loads, outputs and more are named. */
     boolean isUnderstood() {
       return score >= UNDERSTOOD;
+    }
+
+    private boolean holds(int line) {
+      return line >= written.get(0).number() && line <= line();
     }
 
     int line() {
@@ -65,7 +71,8 @@ final class TableChoice {
   /** The table to read; nothing where that is open, or where there is none. */
   Optional<Candidate> of(List<Grid> grids) {
     List<Candidate> candidates = new ArrayList<>();
-    grids.forEach(grid -> best(grid).ifPresent(candidates::add));
+    grids.forEach(
+        grid -> best(grid).filter(best -> isClear(grid, best)).ifPresent(candidates::add));
     candidates.sort(Comparator.comparingDouble(Candidate::score).reversed());
     if (candidates.isEmpty()) {
       nothingNamed(grids.get(0));
@@ -87,6 +94,13 @@ final class TableChoice {
     return table(grids, best);
   }
 
+  /** Between columns that nobody said to be parted by blanks, loads and outputs must be named. */
+  private boolean isClear(Grid grid, Candidate best) {
+    return grid.separator() != ' '
+        || best.isUnderstood()
+        || context.told(Setting.SEPARATOR).isPresent();
+  }
+
   /** The best way of reading a grid; nothing when no row names anything. */
   private Optional<Candidate> best(Grid grid) {
     Optional<String> told = context.told(Setting.HEADER_ROW);
@@ -103,9 +117,18 @@ final class TableChoice {
     for (int i = 0; i < head.size(); i++) {
       Row row = head.get(i);
       if (!HeaderNotes.isComment(row)) {
-        Candidate named = named(grid, row);
+        Candidate named = named(grid, row, List.of(row));
         Candidate turned = turned(grid, row, head.subList(i + 1, head.size()));
         all.add(turned.score() > named.score() ? turned : named);
+      }
+    }
+    for (int rows = 2; rows <= HeaderRows.MOST; rows++) {
+      for (int i = 0; i + rows <= head.size(); i++) {
+        List<Row> written = List.copyOf(head.subList(i, i + rows));
+        if (written.stream().noneMatch(HeaderNotes::isComment)) {
+          HeaderRows.joined(context, written)
+              .ifPresent(joined -> all.add(named(grid, joined, written)));
+        }
       }
     }
     all.removeIf(candidate -> candidate.score() <= 0);
@@ -121,7 +144,7 @@ final class TableChoice {
   }
 
   /** A row that names columns. */
-  private Candidate named(Grid grid, Row row) {
+  private Candidate named(Grid grid, Row row, List<Row> written) {
     List<HeaderCell> names =
         row.cells().stream()
             .filter(cell -> !cell.shown().isEmpty() && cell.shown().length() <= LONGEST_NAME)
@@ -136,15 +159,22 @@ final class TableChoice {
       known += clear || unclear ? 1 : 0;
       loads += name instanceof HeaderCell.AtLoad ? 1 : 0;
       score += clear ? 2 : unclear ? 1 : name instanceof HeaderCell.Unknown ? -0.1 : 0;
+      score += hasUnit(name) ? 0.5 : 0;
     }
     if (loads >= 2 && known >= 1) {
-      return new Candidate(grid, Kind.WIDE, row, score + UNDERSTOOD + loads);
+      return new Candidate(grid, Kind.WIDE, row, written, score + UNDERSTOOD + loads);
     }
     for (ReadingColumn column : List.of(ReadingColumn.LOAD, ReadingColumn.OUTPUT)) {
       score += names.stream().anyMatch(name -> isColumn(name, column)) ? UNDERSTOOD / 2.0 : 0;
     }
     boolean enough = known >= 2 || (known == 1 && row.cells().size() > 1);
-    return new Candidate(grid, Kind.TIDY, row, enough ? score : 0);
+    return new Candidate(grid, Kind.TIDY, row, written, enough ? score : 0);
+  }
+
+  private static boolean hasUnit(HeaderCell name) {
+    return name instanceof HeaderCell.Known known
+        ? known.unit().isPresent()
+        : name instanceof HeaderCell.AtLoad load && load.outputUnit().isPresent();
   }
 
   /** A row that names units, above rows that each begin with a load. */
@@ -168,7 +198,8 @@ final class TableChoice {
     boolean named =
         ofLoads || isColumn(corner, ReadingColumn.CELL) || row.cell(0).shown().isEmpty();
     boolean turned = named && units > 0 && loads >= 2;
-    return new Candidate(grid, Kind.TURNED, row, turned ? UNDERSTOOD + units + loads : 0);
+    double score = turned ? UNDERSTOOD + units + loads : 0;
+    return new Candidate(grid, Kind.TURNED, row, List.of(row), score);
   }
 
   /** The table that is meant, where a file or sheet has several, without the rows of the others. */
@@ -178,9 +209,10 @@ final class TableChoice {
         grids.stream()
             .flatMap(grid -> headers(grid).stream())
             .filter(Candidate::isUnderstood)
+            .filter(candidate -> candidate.written().size() == 1)
             .filter(candidate -> !candidate.header().cells().equals(best.header().cells()))
             .map(Candidate::line)
-            .filter(line -> line != own)
+            .filter(line -> !best.holds(line))
             .collect(Collectors.toCollection(TreeSet::new));
     if (context.told(Setting.HEADER_ROW).isPresent()) {
       return Optional.of(without(best, others));
@@ -247,12 +279,14 @@ final class TableChoice {
   private static Candidate without(Candidate meant, NavigableSet<Integer> others) {
     int own = meant.line();
     int end = others.tailSet(own).isEmpty() ? Integer.MAX_VALUE : others.tailSet(own).first();
+    int first = meant.written().get(0).number();
     int from = others.headSet(own).isEmpty() ? own : others.first();
     Grid grid = meant.grid();
     Predicate<Row> ofOther =
-        row -> (row.number() >= from && row.number() < own) || row.number() >= end;
+        row -> (row.number() >= from && row.number() < first) || row.number() >= end;
     Grid.Rows rows = wants -> grid.rows().forEach(row -> ofOther.test(row) || wants.test(row));
-    return new Candidate(grid.withRows(rows), meant.kind(), meant.header(), meant.score());
+    return new Candidate(
+        grid.withRows(rows), meant.kind(), meant.header(), meant.written(), meant.score());
   }
 
   private Optional<Candidate> sheet(List<Grid> grids, List<Candidate> candidates) {
@@ -324,6 +358,16 @@ final class TableChoice {
   }
 
   private void nothingNamed(Grid grid) {
+    if (grid.separator() == ' ' && context.told(Setting.SEPARATOR).isEmpty()) {
+      context.error(
+          Code.FILE_TYPE,
+          1,
+          "",
+          "there is neither comma nor semicolon nor tab nor bar, and no line of words names columns"
+              + " of readings; is it the log of a terminal? Say --captures for one with marks of"
+              + " runs and loads, or --run, --step, --cell, --board and --load for one reading");
+      return;
+    }
     Optional<String> told = context.told(Setting.HEADER_ROW);
     if (told.isPresent()) {
       context.error(

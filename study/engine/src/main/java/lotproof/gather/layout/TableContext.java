@@ -13,6 +13,7 @@ import lotproof.gather.tables.Fact;
 import lotproof.gather.tables.Grid;
 import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.Row;
+import lotproof.gather.tables.RowNumbers;
 import lotproof.gather.tables.Setting;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
@@ -120,6 +121,18 @@ class TableContext {
       } else {
         add(issue);
       }
+    }
+  }
+
+  /** Says which rows were left out because they hold sums of others. */
+  void warnOfTotals(List<Integer> rows) {
+    if (!rows.isEmpty()) {
+      warning(
+          Code.DATA_SKIPPED,
+          rows.get(0),
+          "",
+          "rows called total, mean or the like were not read: %s",
+          RowNumbers.of(rows));
     }
   }
 

@@ -10,7 +10,6 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
-import java.util.regex.Matcher;
 import java.util.stream.Collectors;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.text.ReadingColumn;
@@ -130,7 +129,12 @@ public final class TableReading {
         candidate.kind() == Kind.TURNED
             ? TurnedTable.of(grid, context, candidate.header())
             : new ReadingTable(
-                grid, candidate.header(), List.of(), candidate.kind() == Kind.WIDE, context);
+                grid,
+                candidate.header(),
+                candidate.written(),
+                List.of(),
+                candidate.kind() == Kind.WIDE,
+                context);
     List<ColumnUse> uses = table.columns().uses();
     FormatEvidence evidence = new FormatEvidence(context);
     Optional<DataIssue> broken = table.forEach(context, evidence::look);
@@ -282,14 +286,10 @@ public final class TableReading {
     private void number(ReadingColumn column, Slot slot, Row row, int line) {
       String unit = "";
       if (slot.in(row) instanceof Cell.Text cell) {
-        String value = cell.value();
-        Matcher parts = RowReader.WITH_UNIT.matcher(value);
-        if (!Character.isDigit(value.charAt(value.length() - 1)) && parts.matches()) {
-          unit = parts.group(2);
-          value = parts.group(1).strip();
-        }
+        Numbers.Written written = Numbers.Written.of(cell.value());
+        unit = written.unit();
         boolean inHeader = column == ReadingColumn.LOAD && slot.index() < 0;
-        Numbers.look(inHeader ? loads : numbers, value, line, slot.header());
+        Numbers.look(inHeader ? loads : numbers, written.number(), line, slot.header());
         if (slot.index() >= 0) {
           texts++;
           text = text.or(() -> Optional.of(new Evidence.Sample(cell.value(), line, slot.header())));

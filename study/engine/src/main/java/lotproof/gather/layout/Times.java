@@ -15,14 +15,17 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.regex.Pattern;
+import java.util.stream.Stream;
 import lotproof.gather.layout.Question.Choice;
 import lotproof.gather.tables.Setting;
+import lotproof.study.DataIssue.Code;
+import lotproof.study.Result;
 
 /**
  * How times are read in one file. In dates such as 03/04/2026 the order of day and month is that of
  * a date in the file that leaves no doubt, or what a person said.
  */
-final class Times {
+public final class Times {
   private static final Pattern BETWEEN = Pattern.compile("(?<=[0-9]{2})[T, ]+(?=[0-9])");
   private static final Pattern POINTS = Pattern.compile("[0-9]{1,2}\\.[0-9]{1,2}\\.[0-9]{4}\\b");
   private static final TemporalQuery<LocalDate> DATE = TemporalQueries.localDate();
@@ -79,6 +82,35 @@ final class Times {
       context.fact("dates", monthFirst ? "month first" : "day first");
     }
     return monthFirst ? MONTH_FIRST : DAY_FIRST;
+  }
+
+  /**
+   * A date that a person types, with a time of day or without one, as files write it: 2026-03-05 or
+   * 2026-03-05T16:10. Refused where it is none, or where day and month can be exchanged.
+   */
+  public static Result<String> typed(String text) {
+    List<String> found =
+        Stream.of(DAY_FIRST, MONTH_FIRST)
+            .filter(times -> times == DAY_FIRST || !POINTS.matcher(text).lookingAt())
+            .flatMap(times -> times.iso(text.strip()).stream())
+            .distinct()
+            .toList();
+    return found.size() == 1
+        ? Result.of(found.get(0))
+        : Result.refused(
+            Code.VALUE_INVALID,
+            "",
+            "\"%s\" is %s; write %s"
+                .formatted(
+                    text,
+                    found.isEmpty() ? "no date" : "a date that can be read in two ways",
+                    found.isEmpty()
+                        ? "2026-03-05 or \"2026-03-05 16:10\""
+                        : String.join(" or ", found)));
+  }
+
+  private Optional<String> iso(String text) {
+    return read(text).map(String::valueOf).or(() -> day(text).map(String::valueOf));
   }
 
   /** A time with its date. */

@@ -95,6 +95,12 @@ public record Grid(
     return Separator.ofMark(separator).map(Separator::word).orElse("");
   }
 
+  /** The same without these rows. */
+  Grid without(String numbers) {
+    return withRows(
+        wants -> rows.forEach(row -> RowNumbers.hold(numbers, row.number()) || wants.test(row)));
+  }
+
   /** The same with other rows. */
   public Grid withRows(Rows others) {
     return new Grid(sheet, facts, separator, others, issues, hidden, concealed);

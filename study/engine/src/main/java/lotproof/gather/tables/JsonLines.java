@@ -7,35 +7,30 @@ import com.fasterxml.jackson.core.StreamReadFeature;
 import com.fasterxml.jackson.core.io.JsonEOFException;
 import com.fasterxml.jackson.databind.DeserializationFeature;
 import com.fasterxml.jackson.databind.JsonNode;
-import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.MappingIterator;
+import com.fasterxml.jackson.databind.ObjectReader;
 import com.fasterxml.jackson.databind.cfg.JsonNodeFeature;
 import com.fasterxml.jackson.databind.json.JsonMapper;
-import java.io.BufferedReader;
 import java.io.IOException;
-import java.io.InputStreamReader;
 import java.io.UncheckedIOException;
 import java.math.BigDecimal;
-import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
 import java.util.OptionalInt;
-import java.util.stream.IntStream;
+import java.util.stream.Stream;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.text.CsvText;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Result;
 
-/** Text with one JSON object a line, as rows: the names of all objects are the header. */
+/** Flat JSON objects, one a line or in a list, as rows: the names of all of them are the header. */
 final class JsonLines {
-  private static final int LONGEST_LINE = 1 << 20;
   private static final int MOST_NAMES = 1000;
   private static final int MOST_DIGITS = 400;
-  private static final ObjectMapper JSON =
+  private static final ObjectReader JSON =
       JsonMapper.builder(
               JsonFactory.builder()
                   .streamReadConstraints(
@@ -46,9 +41,9 @@ final class JsonLines {
                   .build())
           .enable(StreamReadFeature.STRICT_DUPLICATE_DETECTION)
           .enable(DeserializationFeature.USE_BIG_DECIMAL_FOR_FLOATS)
-          .enable(DeserializationFeature.FAIL_ON_TRAILING_TOKENS)
           .disable(JsonNodeFeature.STRIP_TRAILING_BIGDECIMAL_ZEROES)
-          .build();
+          .build()
+          .readerFor(JsonNode.class);
 
   private final ReceivedFile file;
   private final Map<String, Integer> columns = new LinkedHashMap<>();
@@ -59,85 +54,60 @@ final class JsonLines {
     this.file = file;
   }
 
-  /** Whether the first thing in the file is an object. */
+  /** Whether the first thing in the file is an object, or a list of them. */
   static boolean accepts(ReceivedFile file) {
-    return file.firstBytes(64).matches("(?:efbbbf)?(?:20|0a|0d|09)*7b.*");
+    return file.firstBytes(64).matches("(?:efbbbf)?(?:20|0a|0d|09|5b(?=(?:20|0a|0d|09)*7b))*7b.*");
   }
 
   static Result<List<Grid>> of(ReceivedFile file) {
-    JsonLines lines = new JsonLines(file);
-    Optional<DataIssue> trouble = lines.read();
-    if (trouble.isPresent()) {
-      return Result.refused(trouble.get());
-    }
-    List<Row> all = new ArrayList<>();
-    all.add(new Row(0, lines.columns.keySet().stream().map(Cell::of).toList()));
-    lines.rows.forEach(row -> all.add(lines.whole(row)));
-    return Result.of(
-        List.of(
-            new Grid(
-                "",
-                List.of(new Fact("format", "JSON lines, one object a reading")),
-                '\0',
-                Grid.Rows.of(all),
-                lines.issues)));
+    OptionalInt broken = CsvText.notUtf8(file.content());
+    return broken.isPresent()
+        ? unreadable(file, broken.getAsInt(), "a byte is not UTF-8 text, and JSON is UTF-8")
+        : new JsonLines(file).read();
   }
 
-  private Optional<DataIssue> read() {
-    OptionalInt broken = CsvText.notUtf8(file.content());
-    if (broken.isPresent()) {
-      return unreadable(broken.getAsInt(), "a byte is not UTF-8 text, and JSON is UTF-8");
-    }
-    int number = 0;
-    try (BufferedReader reader =
-        new BufferedReader(new InputStreamReader(file.stream(), StandardCharsets.UTF_8))) {
-      for (String line = reader.readLine(); line != null; line = reader.readLine()) {
-        number++;
-        String text = number == 1 && line.startsWith("\uFEFF") ? line.substring(1) : line;
-        if (text.length() >= LONGEST_LINE) {
-          return unreadable(number, "the line is too long to be one reading");
-        }
-        if (text.isBlank()) {
-          continue;
-        }
-        JsonNode object = JSON.readTree(text);
+  private Result<List<Grid>> read() {
+    int line = 1;
+    try (MappingIterator<JsonNode> objects = JSON.readValues(file.stream())) {
+      while (objects.hasNextValue()) {
+        line = objects.getParser().currentTokenLocation().getLineNr();
+        JsonNode object = objects.nextValue();
         if (!object.isObject()) {
-          return unreadable(number, "the line is no JSON object: it does not start with {");
+          return unreadable(file, line, "here is no JSON object: it does not start with {");
         }
-        take(number, object);
+        take(line, object);
         if (columns.size() > MOST_NAMES) {
-          return unreadable(
-              0, "the objects have more than %s different names".formatted(MOST_NAMES));
+          String many = "the objects have more than %s different names".formatted(MOST_NAMES);
+          return unreadable(file, 0, many);
         }
       }
-      return Optional.empty();
     } catch (JsonEOFException e) {
-      return unreadable(number, "the line ends in the middle of a reading; is it cut short?");
+      return unreadable(file, line, "the file ends in the middle of a reading; is it cut short?");
     } catch (JsonProcessingException e) {
+      int at = e.getLocation() == null ? line : Math.max(line, e.getLocation().getLineNr());
       String why = e.getOriginalMessage().lines().findFirst().orElse("");
-      return unreadable(number, "the line is no JSON object: " + why.replaceAll("\\p{Cntrl}", ""));
+      return unreadable(file, at, "this is no JSON object: " + why.replaceAll("\\p{Cntrl}", ""));
     } catch (IOException e) {
       throw new UncheckedIOException("reading from memory cannot fail", e);
     }
+    Row header = new Row(0, columns.keySet().stream().map(Cell::of).toList());
+    Grid.Rows all = Grid.Rows.of(Stream.concat(Stream.of(header), rows.stream()).toList());
+    Fact fact = new Fact("format", "JSON, one object a reading");
+    return Result.of(List.of(new Grid("", List.of(fact), '\0', all, issues)));
   }
 
-  private Optional<DataIssue> unreadable(int line, String why) {
-    return Optional.of(DataIssue.error(Code.FILE_UNREADABLE, file.name(), line, why));
+  private static Result<List<Grid>> unreadable(ReceivedFile file, int line, String why) {
+    return Result.refused(Code.FILE_UNREADABLE, file.name(), line, why);
   }
 
   private void take(int line, JsonNode object) {
     object.fieldNames().forEachRemaining(name -> columns.putIfAbsent(name, columns.size()));
-    Cell[] cells = new Cell[columns.size()];
-    Arrays.fill(cells, new Cell.Blank());
-    for (Map.Entry<String, JsonNode> field : object.properties()) {
-      cells[columns.getOrDefault(field.getKey(), 0)] = cell(line, field.getKey(), field.getValue());
+    List<Cell> cells = new ArrayList<>();
+    for (String name : columns.keySet()) {
+      JsonNode value = object.get(name);
+      cells.add(value == null ? new Cell.Blank() : cell(line, name, value));
     }
-    rows.add(new Row(line, List.of(cells)));
-  }
-
-  /** A row with a cell for every name of the file. */
-  private Row whole(Row row) {
-    return new Row(row.number(), IntStream.range(0, columns.size()).mapToObj(row::cell).toList());
+    rows.add(new Row(line, cells));
   }
 
   private Cell cell(int line, String name, JsonNode value) {

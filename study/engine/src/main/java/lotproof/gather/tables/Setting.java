@@ -3,17 +3,20 @@ package lotproof.gather.tables;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
+import java.util.regex.Pattern;
 
 /** What a person can say about a file that the file itself may leave open. */
 public enum Setting {
   ENCODING("encoding", "the code page of a text file, such as windows-1252"),
-  SEPARATOR("separator", "what separates columns", "comma", "semicolon", "tab", "bar"),
-  DECIMAL("decimal", "the decimal mark", "point", "comma"),
+  SEPARATOR("separator", "what separates columns", "comma", "semicolon", "tab", "bar", "space"),
+  DECIMAL("decimal", "the decimal mark", "point", "comma", "mixed"),
   GROUPING(
       "grouping", "the mark between thousands", "none", "point", "comma", "space", "apostrophe"),
   DATES("dates", "the order in dates", "day-first", "month-first"),
   SHEET("sheet", "the sheet of a workbook"),
   HEADER_ROW("header-row", "the row that names the columns of the table, counted from 1"),
+  SKIP_ROWS("skip-rows", "rows that are no readings, as sums and notes", RowNumbers.FORM),
+  BLANKS("blanks", "what an empty session, time, run, cell or board means", "missing", "as-above"),
   HIDDEN("hidden", "what is done with hidden rows, columns and cells", "take", "leave"),
   STRUCK("struck", "what is done with values that are struck through", "take", "leave"),
   OUTPUT_UNIT("output-unit", "the unit of readings that stand without one", "counts", "mV/V"),
@@ -42,6 +45,7 @@ public enum Setting {
   CLOCK("clock", "the unit of a capture's clock", "s", "ms", "us", "none"),
   CLOCK_BITS("clock-bits", "the width in bits of a clock that wraps, such as 16 or 32"),
   RATE("rate", "samples per second of a capture without clock"),
+  LINES("lines", "the lines of a log that hold the capture", RowNumbers.RANGE),
   CAPTURE_MARK(
       "capture-mark",
       "what a point or comma within a number of a capture is",
@@ -54,10 +58,20 @@ public enum Setting {
   @SuppressWarnings("ImmutableEnumChecker") // List.of makes it so; its type does not say
   private final List<String> choices;
 
+  private final Optional<Pattern> form;
+
   Setting(String key, String words, String... choices) {
     this.key = key;
     this.words = words;
     this.choices = List.of(choices);
+    this.form = Optional.empty();
+  }
+
+  Setting(String key, String words, Pattern form) {
+    this.key = key;
+    this.words = words + ", such as " + RowNumbers.example(form);
+    this.choices = List.of();
+    this.form = Optional.of(form);
   }
 
   /** Its name in a mapping and, after two dashes, on the command line. */
@@ -77,6 +91,11 @@ public enum Setting {
 
   /** Why it cannot have this value; nothing when it can. */
   public Optional<String> whyNot(String value) {
+    if (form.isPresent()) {
+      return form.get().matcher(value).matches()
+          ? Optional.empty()
+          : Optional.of("\"" + value + "\" names none; write " + RowNumbers.example(form.get()));
+    }
     return choices.contains(value) || (choices.isEmpty() && !value.isBlank())
         ? Optional.empty()
         : Optional.of("\"" + value + "\" is none of: " + String.join(", ", choices));

@@ -37,8 +37,16 @@ public record TableReaders(OtherKind other) {
     Optional<Result<List<Grid>>> open(ReceivedFile file, Mapping mapping);
   }
 
-  /** Opens a file by its kind. */
+  /** Opens a file by its kind, without the rows that a person said to skip. */
   public Result<List<Grid>> open(ReceivedFile file, Mapping mapping) {
+    Result<List<Grid>> opened = openWhole(file, mapping);
+    Optional<String> skipped = mapping.setting(Setting.SKIP_ROWS);
+    return skipped.isEmpty()
+        ? opened
+        : opened.map(grids -> grids.stream().map(grid -> grid.without(skipped.get())).toList());
+  }
+
+  private Result<List<Grid>> openWhole(ReceivedFile file, Mapping mapping) {
     if (file.size() == 0) {
       return refused(file, Code.FILE_EMPTY, "the file is empty");
     }
@@ -49,7 +57,7 @@ public record TableReaders(OtherKind other) {
     Optional<String> kind = notText(file);
     if (kind.isPresent()) {
       String message =
-          "not a table of readings: it is %s; give a CSV, JSON lines, .xlsx or .xls file";
+          "not a table of readings: it is %s; give a CSV, JSON, .xlsx, .ods or .xls file";
       return refused(file, Code.FILE_TYPE, message.formatted(kind.get()));
     }
     return JsonLines.accepts(file) ? JsonLines.of(file) : TextGrids.of(file, mapping);

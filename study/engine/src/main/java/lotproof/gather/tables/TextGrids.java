@@ -65,13 +65,17 @@ final class TextGrids {
         grids.add(grid(mark, separator.word() + (tells ? ", as the file tells" : ""), tells));
       }
     }
+    if (wanted.map(Separator.SPACE.word()::equals).orElse(grids.isEmpty() && !tells)
+        && head.strip().indexOf(' ') > 0) {
+      grids.add(new TextGrids(file, text.spaced()).grid(' ', Separator.SPACE.word(), false));
+    }
     if (grids.isEmpty() && tells) {
       String message = "the separator \"%s\" is none of comma, semicolon, tab and bar";
       return Result.refused(Code.FILE_TYPE, file, 1, message.formatted(first.charAt(4)));
     } else if (grids.isEmpty()) {
       String message =
-          "there is neither comma nor semicolon nor tab nor bar; a table of readings has columns,"
-              + " separated by one of them";
+          "there is neither comma nor semicolon nor tab nor bar nor blank; a table of readings has"
+              + " columns, separated by one of them";
       return Result.refused(Code.FILE_TYPE, file, 1, message);
     }
     return Result.of(grids);
@@ -102,7 +106,9 @@ final class TextGrids {
 
   private Optional<DataIssue> forEach(char separator, boolean tells, Predicate<Row> wantsMore) {
     return CsvText.forEach(
-            new StringReader(text.text()), separator, line -> take(line, tells, wantsMore))
+            new StringReader(text.text()),
+            separator == ' ' ? '\t' : separator,
+            line -> take(line, tells, wantsMore))
         .map(broken -> DataIssue.error(Code.FILE_UNREADABLE, file, broken.line(), broken.why()));
   }
 
@@ -132,11 +138,25 @@ final class TextGrids {
     /** Bytes that are no character of windows-1252, and the control characters of texts. */
     private static final String UNDEFINED = "\u0081\u008D\u008F\u0090\u009D";
 
+    private static final Pattern ALIGNED = Pattern.compile("\\S(?: {2,}|\t)\\S");
     private static final String WHITE = "\t\n\f\r";
     private static final int LOOK_AHEAD = 4096;
 
     /** Part of pairs of bytes that have a zero in UTF-16, at least. */
     private static final double LEAST_ZEROS = 0.9;
+
+    /**
+     * The same with a tab between columns that blanks separate: two and more of them where most
+     * lines have such, so that a name may hold one.
+     */
+    DecodedText spaced() {
+      List<String> lines = text.lines().map(String::strip).toList();
+      long aligned = lines.stream().filter(line -> ALIGNED.matcher(line).find()).count();
+      boolean wide = 2 * aligned > lines.stream().filter(line -> !line.isEmpty()).count();
+      boolean ended = text.endsWith("\n") || text.endsWith("\r");
+      String columns = String.join("\n", lines).replaceAll(wide ? "[ \t]{2,}|\t" : "[ \t]+", "\t");
+      return new DecodedText(columns + (ended ? "\n" : ""), encoding, doubtful);
+    }
 
     static Result<DecodedText> of(ReceivedFile file, Optional<String> wanted) {
       String head = file.firstBytes(4);

@@ -148,8 +148,8 @@ class StudyFileTest {
 
     assertThat(issuesOf(changed))
         .containsExactly(
-            "UNIT_OF_MEASURE_UNKNOWN study.yaml, line 8, column 13: kit.capacity: \"stone\" in"
-                + " \"50 stone\" is no unit of mass; write a number, a space and kg, g, lb or N",
+            "UNIT_OF_MEASURE_UNKNOWN study.yaml, line 8, column 13: kit.capacity: \"stone\" in \"50"
+                + " stone\" is no unit of mass; write a number, a space and kg, g, lb, oz or N",
             "UNKNOWN_SERIAL study.yaml, line 26, column 29: \"BA-009\" is no board of the study;"
                 + " did you mean \"BA-001\"?",
             "KEY_MISSING study.yaml, line 41, column 1: the key \"bench-mass-class\" is missing in"

@@ -37,7 +37,7 @@ public record Trend(
     double adjustedStandardError) {
   private static final double MOST_MEMORY = 0.999;
 
-  /** The trend of five or more values, in the order of time, that do not all lie on one line. */
+  /** The trend of five or more values, in the order of time. */
   public static Trend of(double[] values) {
     double[] y = Checks.sample(values, 5, "values");
     int n = y.length;
@@ -46,7 +46,8 @@ public record Trend(
       step[i] = i + 1.0;
     }
     StraightLine line = StraightLine.leastSquares(step, y);
-    double r = Summary.autocorrelation(line.deviations(), 1);
+    double[] off = line.deviations();
+    double r = Summary.sd(off) > 0 ? Summary.autocorrelation(off, 1) : 0;
     double memory = Math.min(MOST_MEMORY, Math.max(0, r + (1 + 4 * r) / n));
     double inflation = (1 + memory) / (1 - memory);
     return new Trend(
@@ -62,8 +63,14 @@ public record Trend(
     return slope / adjustedStandardError;
   }
 
-  /** Two-sided chance of so steep a slope, by the adjusted standard error. */
+  /**
+   * Two-sided chance of so steep a slope, by the adjusted standard error: 0 where all values lie on
+   * one line, and 1 where that is level.
+   */
   public double adjustedPValue() {
+    if (adjustedStandardError == 0) {
+      return slope == 0 ? 1 : 0;
+    }
     return twoSided(adjustedStatistic(), Math.max(1, effectiveN - 2));
   }
 

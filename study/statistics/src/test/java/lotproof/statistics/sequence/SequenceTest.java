@@ -110,6 +110,14 @@ class SequenceTest {
     assertThat(ordinary).as("seed %s", seed).isGreaterThan(studies / 5);
   }
 
+  /** Evenly spaced values have no residual, and their trend no error. */
+  @Test
+  void valuesOnALineHaveACertainTrend() {
+    assertThat(Trend.of(new double[] {1, 3, 5, 7, 9, 11}).adjustedPValue()).isZero();
+    assertThat(Trend.of(new double[] {1, 3, 5, 7, 9, 11}).slope()).isEqualTo(2);
+    assertThat(Trend.of(new double[] {4, 4, 4, 4, 4}).adjustedPValue()).isEqualTo(1);
+  }
+
   @Test
   void aTrendTurnsWithItsValues() {
     double[] y = {1, 3, 2, 5, 4, 6, 8, 7};
