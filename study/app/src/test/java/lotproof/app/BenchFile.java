@@ -77,8 +77,17 @@ record BenchFile(Path path, Map<String, List<String>> expected) {
 
   /** What a person is supposed to have said about it. */
   ImportChoices told() {
+    return said(all("told"));
+  }
+
+  /** The same with what its refusal asks for. */
+  ImportChoices mended() {
+    return said(Stream.concat(all("told").stream(), all("mend").stream()).toList());
+  }
+
+  private static ImportChoices said(List<String> all) {
     Mapping mapping = Mapping.none();
-    for (String told : all("told")) {
+    for (String told : all) {
       String[] sides = told.split(" = ", 2);
       if (sides[0].startsWith("column ")) {
         mapping = mapping.withColumn(sides[0].substring("column ".length()), sides[1]);
@@ -90,6 +99,20 @@ record BenchFile(Path path, Map<String, List<String>> expected) {
       }
     }
     return new ImportChoices(mapping, Set.of(), java.util.Optional.empty());
+  }
+
+  /** What mends it, as options of the command line. */
+  List<String> options() {
+    return all("mend").stream()
+        .map(
+            told -> {
+              String[] sides = told.split(" = ", 2);
+              String[] words = sides[0].split(" ", 2);
+              return words.length == 1
+                  ? "--" + sides[0] + " " + sides[1]
+                  : "--" + words[0] + " \"" + words[1] + "=" + sides[1] + "\"";
+            })
+        .toList();
   }
 
   /**

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.nio.file.Path;
 import java.util.List;
+import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import lotproof.app.cli.CliCommand;
 import lotproof.folder.Appended;
@@ -11,8 +12,12 @@ import lotproof.folder.ReceivedFile;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.folder.text.UnitsOfMeasure;
+import lotproof.gather.ImportChoices;
 import lotproof.gather.Importer;
 import lotproof.gather.Preview;
+import lotproof.gather.capture.CaptureFormat;
+import lotproof.gather.capture.CaptureImport;
+import lotproof.gather.layout.ResultTable;
 import lotproof.study.DataIssue;
 import lotproof.study.Reading;
 import lotproof.study.Result;
@@ -38,24 +43,62 @@ class BenchFilesTest {
   @ParameterizedTest(name = "{0}")
   @MethodSource("files")
   void isUnderstoodOrRefusedAsExpected(BenchFile file) {
+    if (file.one("door").equals("spread")) {
+      isTableOfResults(file);
+      return;
+    }
     StudyFolder folder = BenchFile.emptyStudy(temp.resolve("study"));
-    ReceivedFile received = ReceivedFile.of(file.name(), file.content());
-    Preview prepared = Importer.inspect(folder, received, CliCommand.readers(), file.told());
+    Preview prepared = prepared(file, folder, file.told());
     Result<Appended> outcome = prepared.keep();
     assertThat(prepared.outcome()).isEqualTo(outcome);
     if (file.isKept()) {
       assertThat(outcome).matches(Imports::isNew);
       kept(file, folder, prepared, outcome.issues());
-    } else {
-      assertThat(outcome).matches(Result::isRefused);
-      List<DataIssue> issues = outcome.issues();
-      assertThat(file.all("issue")).isNotEmpty();
-      for (String issue : file.all("issue")) {
-        assertThat(issues.stream().filter(DataIssue::isError).map(i -> place(i, issue)))
-            .contains(issue);
-      }
-      assertThat(readings(folder)).isEmpty();
+      return;
     }
+    assertThat(outcome).matches(Result::isRefused);
+    refused(file, outcome.issues());
+    assertThat(readings(folder)).isEmpty();
+    if (!file.options().isEmpty()) {
+      Preview mended = prepared(file, folder, file.mended());
+      kept(file, folder, mended, mended.keep().issues());
+    }
+  }
+
+  private static Preview prepared(BenchFile file, StudyFolder folder, ImportChoices choices) {
+    return file.one("door").equals("captures")
+        ? CaptureImport.ofManifest(
+            folder, file.path(), CaptureFormat.AS_FOUND, CliCommand.readers(), choices)
+        : Importer.inspect(
+            folder, ReceivedFile.of(file.name(), file.content()), CliCommand.readers(), choices);
+  }
+
+  /** All that is expected is wrong, and the messages name every option that mends it. */
+  private static void refused(BenchFile file, List<DataIssue> issues) {
+    assertThat(file.all("issue")).isNotEmpty();
+    for (String issue : file.all("issue")) {
+      assertThat(issues.stream().filter(DataIssue::isError).map(i -> place(i, issue)))
+          .contains(issue);
+    }
+    String messages = issues.stream().map(DataIssue::message).collect(Collectors.joining("\n"));
+    file.options().forEach(option -> assertThat(messages).contains(option));
+  }
+
+  private static void isTableOfResults(BenchFile file) {
+    ReceivedFile received = ReceivedFile.of(file.name(), file.content());
+    ResultTable.Wanted wanted =
+        new ResultTable.Wanted(file.one("column"), file.all("label"), List.of());
+    Result<ResultTable> read =
+        ResultTable.read(received, CliCommand.readers(), file.told().mapping(), wanted);
+    if (!file.isKept()) {
+      assertThat(read).matches(Result::isRefused);
+      refused(file, read.issues());
+      read = ResultTable.read(received, CliCommand.readers(), file.mended().mapping(), wanted);
+    }
+    assertThat(read.get().values().stream().map(UnitsOfMeasure::plain).toList())
+        .isEqualTo(List.of(file.one("values").split(" ")));
+    assertThat(read.issues().stream().map(issue -> issue.code() + " " + issue.line()).toList())
+        .isEqualTo(file.all("warning"));
   }
 
   private static void kept(

@@ -58,14 +58,24 @@ class MutatedFilesTest {
   /** What one unit of a file is in the record, by the words of its conversion. */
   private static final Map<String, Double> FACTORS =
       Map.of(
-          "", 1.0,
-          "g to kg", 0.001,
-          "lb to kg", 0.45359237,
-          "N to kg", 1 / 9.80665,
-          "% of capacity to kg by the capacity of study.yaml", 0.5,
-          "ppm of capacity to kg by the capacity of study.yaml", 0.5e-4,
-          "mV/V to counts by the converter scale of study.yaml", 2147483.648,
-          "\u00B5V/V to counts by the converter scale of study.yaml", 2147.483648);
+          "",
+          1.0,
+          "g to kg",
+          0.001,
+          "oz to kg",
+          0.45359237 / 16,
+          "lb to kg",
+          0.45359237,
+          "N to kg",
+          1 / 9.80665,
+          "% of capacity to kg by the capacity of study.yaml",
+          0.5,
+          "ppm of capacity to kg by the capacity of study.yaml",
+          0.5e-4,
+          "mV/V to counts by the converter scale of study.yaml",
+          2147483.648,
+          "\u00B5V/V to counts by the converter scale of study.yaml",
+          2147.483648);
 
   @TempDir Path temp;
 

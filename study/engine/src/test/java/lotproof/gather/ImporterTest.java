@@ -376,11 +376,11 @@ class ImporterTest {
       quoteCharacter = '~',
       textBlock =
           """
-          %PDF-1.7|it is a PDF document; give a CSV, JSON, .xlsx, .ods or .xls file
-          PK\\x03\\x04|it is a zip archive that is no .xlsx workbook; give a CSV, JSON, .xlsx, .ods or .xls file
-          \\x89PNG|it is a PNG picture; give a CSV, JSON, .xlsx, .ods or .xls file
-          \\xD0\\xCF\\x11\\xE0\\xA1\\xB1\\x1A\\xE1|it is an old .xls workbook or a workbook with a password; give a CSV, JSON, .xlsx, .ods or .xls file
-          run\\x00step|it is a binary file; give a CSV, JSON, .xlsx, .ods or .xls file
+          %PDF-1.7|it is a PDF document; give a CSV, JSON, .xlsx or .xls file
+          PK\\x03\\x04|it is a zip archive that is no .xlsx workbook (save an .ods sheet as .xlsx); give a CSV, JSON, .xlsx or .xls file
+          \\x89PNG|it is a PNG picture; give a CSV, JSON, .xlsx or .xls file
+          \\xD0\\xCF\\x11\\xE0\\xA1\\xB1\\x1A\\xE1|it is an old .xls workbook or a workbook with a password; give a CSV, JSON, .xlsx or .xls file
+          run\\x00step|it is a binary file; give a CSV, JSON, .xlsx or .xls file
           """)
   void filesOfOtherKindsAreNamed(String bytes, String said) {
     StringBuilder raw = new StringBuilder();

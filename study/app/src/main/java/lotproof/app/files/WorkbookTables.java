@@ -38,6 +38,7 @@ import org.apache.poi.ss.usermodel.FormulaError;
 import org.apache.poi.ss.usermodel.RichTextString;
 import org.apache.poi.ss.usermodel.Sheet;
 import org.apache.poi.ss.usermodel.Workbook;
+import org.apache.poi.ss.util.CellRangeAddress;
 import org.apache.poi.ss.util.CellReference;
 import org.apache.poi.xssf.usermodel.XSSFCell;
 import org.apache.poi.xssf.usermodel.XSSFFont;
@@ -217,6 +218,24 @@ public final class WorkbookTables implements TableReaders.OtherKind {
       this.mapping = mapping;
       this.countsFrom1904 = sheet.getWorkbook() instanceof Date1904Support d && d.isDate1904();
       sheet.forEach(this::read);
+      sheet.getMergedRegions().forEach(this::fill);
+    }
+
+    /** What is merged over several rows of a column holds for each of them. */
+    private void fill(CellRangeAddress merged) {
+      int column = merged.getFirstColumn();
+      List<Cell> first =
+          rows.stream()
+              .filter(row -> row.number() == merged.getFirstRow() + 1)
+              .map(row -> row.cell(column))
+              .toList();
+      if (column == merged.getLastColumn() && !first.isEmpty()) {
+        rows.replaceAll(
+            row ->
+                row.number() > merged.getFirstRow() + 1 && row.number() <= merged.getLastRow() + 1
+                    ? row.with(column, first.get(0))
+                    : row);
+      }
     }
 
     String name() {

@@ -30,6 +30,7 @@ final class Columns {
   private final Map<Integer, AtLoad> loads = new TreeMap<>();
   private final List<Map<ReadingColumn, Slot>> steps = new ArrayList<>();
   private final List<ColumnUse> uses = new ArrayList<>();
+  private final List<String> unknown = new ArrayList<>();
   private boolean sound = true;
 
   private Columns(ReadingContext context, Row header) {
@@ -53,6 +54,7 @@ final class Columns {
       }
     }
     context.mapping().values().forEach(columns::constant);
+    columns.askUnknown(wide);
     if (wide) {
       columns.findSteps();
     }
@@ -97,7 +99,21 @@ final class Columns {
     } else if (cell instanceof HeaderCell.Ignored) {
       use(index, "left out", Optional.empty());
     } else {
-      List<String> meanings = ColumnSynonyms.suggestions(text);
+      unknown.add(text);
+    }
+  }
+
+  /** Asks what columns are whose names say nothing: what the table lacks is likely among them. */
+  private void askUnknown(boolean wide) {
+    List<ReadingColumn> lacking =
+        ReadingTable.NEEDED.stream()
+            .filter(column -> !slots.has(column) && !(wide && column.unit().isPresent()))
+            .toList();
+    for (String text : unknown) {
+      List<String> meanings = new ArrayList<>(ColumnSynonyms.suggestions(text));
+      if (meanings.isEmpty()) {
+        lacking.forEach(column -> meanings.addAll(ColumnSynonyms.suggestions(column, text)));
+      }
       String what = "\"" + text + "\" is no column of readings";
       ask(
           text,
@@ -105,12 +121,15 @@ final class Columns {
           meanings.stream().map(meaning -> new Choice(meaning, "it is " + meaning)).toList(),
           Code.COLUMN_UNKNOWN,
           what
-              + (meanings.isEmpty()
-                  ? ""
-                  : "; if it is " + meanings.get(0) + ", say " + option(text, meanings.get(0)))
+              + meanings.stream()
+                  .limit(1)
+                  .map(first -> "; if it is " + first + ", say " + option(text, first))
+                  .collect(Collectors.joining())
               + "; to leave it out, say "
               + option(text, Mapping.IGNORE)
-              + (meanings.size() == 1 ? "" : " (" + ColumnSynonyms.hint(text) + ")"));
+              + (meanings.size() == 1
+                  ? ""
+                  : " (the columns are: " + String.join(", ", ReadingColumn.headers()) + ")"));
     }
   }
 

@@ -22,7 +22,7 @@ import lotproof.study.DataIssue.Code;
  * below it, a block of its own starts.
  */
 final class ReadingTable {
-  private static final List<ReadingColumn> NEEDED =
+  static final List<ReadingColumn> NEEDED =
       List.of(ReadingColumn.CELL, ReadingColumn.BOARD, ReadingColumn.LOAD, ReadingColumn.OUTPUT);
 
   private final Grid grid;

@@ -3,7 +3,6 @@ package lotproof.gather.layout;
 import java.math.BigDecimal;
 import java.util.ArrayList;
 import java.util.Comparator;
-import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -327,12 +326,12 @@ public record ResultTable(
       }
       Numbers format = Numbers.of(evidence, grid, context);
       Map<String, List<Double>> numbers = new LinkedHashMap<>();
-      Map<String, String> units = new HashMap<>();
       for (String name : wanted.ofNumbers()) {
+        String unit = unit(rows, name);
         numbers.put(
             name,
             rows.stream()
-                .flatMap(row -> number(row, name, format, units, context).stream())
+                .flatMap(row -> number(row, name, format, unit, context).stream())
                 .toList());
       }
       if (rows.isEmpty()) {
@@ -390,6 +389,16 @@ public record ResultTable(
       return at < 0 ? new Cell.Unusable() : row.cell(at);
     }
 
+    /** The unit that stands behind every number of a column; empty where there is none. */
+    private String unit(List<Row> rows, String name) {
+      List<String> units =
+          rows.stream()
+              .map(row -> Numbers.Written.of(cell(row, name).shown()).unit())
+              .distinct()
+              .toList();
+      return units.size() == 1 ? units.get(0) : "";
+    }
+
     /** Whether a cell holds something; one that is unusable has its issue already. */
     private boolean isThere(Row row, String name, String what, TableContext context) {
       boolean empty = cell(row, name).shown().isEmpty();
@@ -401,7 +410,7 @@ public record ResultTable(
     }
 
     private Optional<Double> number(
-        Row row, String name, Numbers format, Map<String, String> units, TableContext context) {
+        Row row, String name, Numbers format, String unit, TableContext context) {
       Cell cell = cell(row, name);
       if (!(cell instanceof Cell.Numeric) && !isThere(row, name, "value", context)) {
         return Optional.empty();
@@ -410,19 +419,17 @@ public record ResultTable(
       Optional<BigDecimal> number =
           cell instanceof Cell.Numeric numeric
               ? Optional.of(numeric.value())
-              : format.read(written.number());
-      if (number.isPresent()
-          && !written.unit().equals(units.computeIfAbsent(name, n -> written.unit()))) {
+              : format.read(written.unit().equals(unit) ? written.number() : cell.shown());
+      if (number.isEmpty()) {
+        boolean word = cell.shown().chars().noneMatch(Character::isDigit);
+        String why = format.whyNot(cell.shown());
         context.error(
-            Code.UNIT_OF_MEASURE_MIXED,
+            Code.NOT_A_NUMBER,
             row.number(),
             name,
-            "\"%s\" stands in a column of which the first number has %s; a column has one unit",
-            cell.shown(),
-            units.get(name).isEmpty() ? "no unit" : "the unit " + units.get(name));
-      }
-      if (number.isEmpty()) {
-        context.error(Code.NOT_A_NUMBER, row.number(), name, format.whyNot(cell.shown()));
+            word
+                ? why + "; rows without a value are left out with --skip-rows " + row.number()
+                : why);
       }
       double size = Math.abs(number.map(BigDecimal::doubleValue).orElse(0.0));
       // beyond this range squares and their sums lose all digits

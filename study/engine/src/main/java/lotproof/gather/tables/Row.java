@@ -1,6 +1,7 @@
 package lotproof.gather.tables;
 
 import java.util.List;
+import java.util.stream.IntStream;
 
 /**
  * One row of a received table.
@@ -18,6 +19,13 @@ public record Row(int number, List<Cell> cells) {
   /** The cell of a column counted from 0. */
   public Cell cell(int column) {
     return column < cells.size() ? cells.get(column) : BLANK;
+  }
+
+  /** The same with another cell. */
+  public Row with(int column, Cell cell) {
+    int size = Math.max(cells.size(), column + 1);
+    return new Row(
+        number, IntStream.range(0, size).mapToObj(i -> i == column ? cell : cell(i)).toList());
   }
 
   /** Whether it holds nothing at all. */

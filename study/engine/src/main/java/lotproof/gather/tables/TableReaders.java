@@ -20,7 +20,7 @@ public record TableReaders(OtherKind other) {
   private static final Map<String, String> BY_MISTAKE =
       Map.of(
           "25504446", "a PDF document",
-          "504b0304", "a zip archive that is no .xlsx workbook",
+          "504b0304", "a zip archive that is no .xlsx workbook (save an .ods sheet as .xlsx)",
           "504b0506", "an empty zip archive",
           "d0cf11e0a1b11ae1", "an old .xls workbook or a workbook with a password",
           "1f8b", "a gzip archive",
@@ -56,8 +56,7 @@ public record TableReaders(OtherKind other) {
     }
     Optional<String> kind = notText(file);
     if (kind.isPresent()) {
-      String message =
-          "not a table of readings: it is %s; give a CSV, JSON, .xlsx, .ods or .xls file";
+      String message = "not a table of readings: it is %s; give a CSV, JSON, .xlsx or .xls file";
       return refused(file, Code.FILE_TYPE, message.formatted(kind.get()));
     }
     return JsonLines.accepts(file) ? JsonLines.of(file) : TextGrids.of(file, mapping);
