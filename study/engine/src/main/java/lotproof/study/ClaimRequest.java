@@ -79,6 +79,12 @@ public record ClaimRequest(
         content, confidence, roundingGrams, form, subject, assumedLotRatio, others);
   }
 
+  /** The same request with another content and confidence. */
+  public ClaimRequest withShares(double otherContent, double otherConfidence) {
+    return new ClaimRequest(
+        otherContent, otherConfidence, roundingGrams, form, subject, assumedLotRatio, levels);
+  }
+
   /** The same request for something else. */
   public ClaimRequest about(Subject other) {
     return new ClaimRequest(

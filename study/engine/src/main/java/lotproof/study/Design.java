@@ -91,6 +91,11 @@ public record Design(
     Require.distinct(sideTests.stream().map(SideTest::effect).toList(), "side tests");
   }
 
+  /** The same layout with other planned pairs. */
+  public Design withPairs(List<PlannedPair> others) {
+    return new Design(kind, loadsKilograms, others, reference, sideTests, pairing);
+  }
+
   /** The side test that a run belongs to; empty for a load run. */
   public Optional<SideTest> sideTestOf(String run) {
     return sideTests.stream().filter(test -> test.holds(run)).findFirst();

@@ -20,6 +20,7 @@ import lotproof.claim.StudyResult;
 import lotproof.claim.draft.DraftCheck;
 import lotproof.claim.draft.DraftReport;
 import lotproof.claim.upkeep.ProductionLimits;
+import lotproof.folder.StudyContents;
 import lotproof.folder.text.Nearest;
 import lotproof.report.model.Block;
 import lotproof.report.model.Chart;
@@ -56,6 +57,9 @@ public final class ClaimCommand extends CliCommand.OnStudy {
   @Option(names = "--check", paramLabel = "TEXT|FILE")
   private Optional<String> draft = Optional.empty();
 
+  @Option(names = "--compare", paramLabel = "TERMS")
+  private List<String> terms = List.of();
+
   /**
    * What {@code claim} found; the curves of all runs stand in the full result.
    *
@@ -84,11 +88,39 @@ public final class ClaimCommand extends CliCommand.OnStudy {
    */
   public record Draft(Origin origin, DraftReport report, String instead) implements Message {}
 
+  /**
+   * What {@code claim --compare} found.
+   *
+   * @param asRecorded what the study claims as it is
+   */
+  public record Compared(
+      Origin origin, List<LevelClaim> asRecorded, List<Comparison.Alternative> alternatives)
+      implements Message {}
+
   @Override
   public Integer call() {
     Optional<String> sentence = draft.map(ClaimCommand::draftText);
+    if (!terms.isEmpty()) {
+      StudyContents contents = open(study);
+      return compare(Comparison.of(contents, asked(contents.study()), terms));
+    }
     AnalysedStudy analysed = AnalysedStudy.of(io, study, this::asked);
     return sentence.isPresent() ? check(analysed, sentence.get()) : show(analysed);
+  }
+
+  private int compare(Comparison comparison) {
+    AnalysedStudy analysed = AnalysedStudy.of(io, study, this::asked);
+    StudyResult result = analysed.result();
+    List<Comparison.Alternative> alternatives = io.during("comparing", comparison::alternatives);
+    int exit = exit(result.asDecided().claims());
+    return answer(
+        exit,
+        () ->
+            new Compared(
+                analysed.origin("claim", exit),
+                result.asDecided().claims().stream().map(LevelClaim::withoutCurves).toList(),
+                alternatives.stream().map(Comparison.Alternative::withoutCurves).toList()),
+        () -> io.show(List.of(Comparison.table(result, analysed.report().levels(), alternatives))));
   }
 
   private int show(AnalysedStudy analysed) {
