@@ -14,6 +14,7 @@ import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.CliContext;
 import lotproof.app.cli.CliContext.Color;
 import lotproof.app.cli.Exit;
+import lotproof.app.cli.OptionGroups;
 import lotproof.app.cli.Origin;
 import lotproof.app.cli.UnusableException;
 import lotproof.app.results.ClaimCommand;
@@ -79,6 +80,8 @@ final class LotproofCommand implements Runnable {
       CommandLine line = new CommandLine(command);
       command.begin(io, line.getCommandSpec());
       program.addSubcommand(line);
+      OptionGroups.arrange(line.getCommandSpec());
+      line.getCommandSpec().usageMessage().abbreviateSynopsis(true);
     }
     return program
         .setOut(io.out())

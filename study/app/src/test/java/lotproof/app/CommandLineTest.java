@@ -41,11 +41,15 @@ class CommandLineTest {
     Ran ran = Ran.lotproof(command, "--help");
     assertThat(ran.exit()).isEqualTo(Exit.DONE);
     assertThat(ran.out())
-        .contains("Usage: lotproof " + command)
+        .contains("Usage: lotproof " + command + " [OPTIONS]")
         .contains("Examples:\n  lotproof " + command)
         .contains("--json")
         .contains("--color");
     assertThat(ran.err()).isEmpty();
+    String first = ran.out().split("\nOptions:\n", 2)[1].split("\n\n", 2)[0];
+    assertThat(first.lines().filter(line -> line.startsWith("      --")).count())
+        .as("options before those that stand below a heading")
+        .isBetween(1L, 15L);
   }
 
   @Test

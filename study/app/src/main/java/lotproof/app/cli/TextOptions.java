@@ -12,6 +12,8 @@ import picocli.CommandLine.Model.OptionSpec;
 
 /** Options made from a list; a command asks for their texts by name. */
 public class TextOptions {
+  private static final int BELOW_OTHERS = 100;
+
   private final String heading;
   private final Map<String, OptionSpec> options = new LinkedHashMap<>();
 
@@ -51,7 +53,10 @@ public class TextOptions {
       options.values().forEach(spec::addOption);
     } else {
       ArgGroupSpec.Builder group =
-          ArgGroupSpec.builder().validate(false).heading("%n" + heading + ":%n");
+          ArgGroupSpec.builder()
+              .validate(false)
+              .order(BELOW_OTHERS)
+              .heading("%n" + heading + ":%n");
       options.values().forEach(group::addArg);
       spec.addArgGroup(group.build());
     }
