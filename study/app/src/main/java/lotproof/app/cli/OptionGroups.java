@@ -23,7 +23,7 @@ public final class OptionGroups {
       String[] group = words.getString(key + i).split(":\\s+", 2);
       ArgGroupSpec.Builder options =
           ArgGroupSpec.builder().validate(false).order(i).heading("%n" + group[0] + ":%n");
-      for (String name : group[1].split("\\s+")) {
+      for (String name : group[1].split("\\s+", -1)) {
         OptionSpec option = spec.findOption(name);
         spec.remove(option);
         options.addArg(option);
