@@ -315,21 +315,30 @@ public final class ReviewWords {
     // rounded down: a content is never overstated
     double percent = Math.floor(1000 * split.contentFraction()) / 10;
     for (SplitClaim.LevelFigure level : split.levels()) {
-      level
-          .goodGrams()
-          .ifPresent(
-              grams ->
-                  sentences.add(
-                      text(
-                          "Good %s read %s%s %s; at least %.1f %% of all %s do, with %s %%"
-                              + " confidence.",
-                          claim.subject().plural(),
-                          claim.form().twoSided() ? "within " : "",
-                          claim.form().words(grams),
-                          level.level().description(),
-                          percent,
-                          claim.subject().plural(),
-                          percent(claim.confidence()))));
+      if (level.isNarrower()) {
+        sentences.add(
+            text(
+                "Good %s read %s%s %s; at least %.1f %% of all %s do, with %s %% confidence.",
+                claim.subject().plural(),
+                claim.form().twoSided() ? "within " : "",
+                claim.form().words(level.goodGrams().orElseThrow()),
+                level.level().description(),
+                percent,
+                claim.subject().plural(),
+                percent(claim.confidence())));
+      }
+    }
+    List<String> notNarrower =
+        split.levels().stream()
+            .filter(level -> !level.isNarrower())
+            .map(level -> level.level().label())
+            .toList();
+    if (!notNarrower.isEmpty()) {
+      sentences.add(
+          text(
+              "A split brings nothing for %s: the figure for good %s is not below the one for all,"
+                  + " since two statements share the confidence.",
+              String.join(", ", notNarrower), claim.subject().plural()));
     }
     return String.join(" ", sentences);
   }

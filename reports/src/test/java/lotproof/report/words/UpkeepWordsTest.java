@@ -262,6 +262,26 @@ class UpkeepWordsTest {
     assertThat(ReviewWords.split(DEMO, split))
         .contains("1 of 49 cells bad means that up to 10.0 % of cells may be.")
         .contains("Good kits read within ±30 g")
-        .contains("at least 85.5 % of all kits do, with 95 % confidence.");
+        .contains("at least 85.5 % of all kits do, with 95 % confidence.")
+        .doesNotContain("brings nothing");
+  }
+
+  @Test
+  void aSplitThatIsNoNarrowerSaysSo() {
+    SplitClaim split =
+        new SplitClaim(
+            List.of(new SplitClaim.BadShare(UnitKind.CELL, 1, 49, 0.1)),
+            0.95,
+            0.8559,
+            0.95,
+            0.975,
+            List.of(
+                new SplitClaim.LevelFigure(ONE_POINT, OptionalDouble.of(35), OptionalDouble.of(34)),
+                new SplitClaim.LevelFigure(
+                    new CalibrationLevel.None(), OptionalDouble.of(700), OptionalDouble.of(756))));
+    assertThat(ReviewWords.split(DEMO, split))
+        .contains("Good kits read within ±700 g")
+        .contains("A split brings nothing for " + ONE_POINT.label())
+        .doesNotContain("±35 g");
   }
 }

@@ -133,7 +133,7 @@ class UpkeepCommandsTest {
     assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
     assertThat(ran.out())
         .contains("A unit that could ship stays in the claim")
-        .contains("Good kits read within");
+        .contains("split brings nothing for");
     assertThat(ran.err()).contains("\"looks bad\" is no cause that was agreed");
     assertThat(decisions()).isEqualTo(before);
     MessageSchema.checked(review("--split", "C1-0363", "--json").out());

@@ -56,7 +56,13 @@ public record SplitClaim(
    *     when there is none
    */
   public record LevelFigure(
-      CalibrationLevel level, OptionalDouble goodGrams, OptionalDouble allGrams) {}
+      CalibrationLevel level, OptionalDouble goodGrams, OptionalDouble allGrams) {
+    /** Whether good kits alone have a figure, and one below that of all. */
+    public boolean isNarrower() {
+      return goodGrams.isPresent()
+          && (allGrams.isEmpty() || goodGrams.getAsDouble() < allGrams.getAsDouble());
+    }
+  }
 
   public SplitClaim {
     shares = List.copyOf(shares);
