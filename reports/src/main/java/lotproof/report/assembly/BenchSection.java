@@ -54,12 +54,10 @@ final class BenchSection {
                         ? judged.steady() ? "The bench was steady" : "The bench was not steady"
                         : "Whether the bench was steady is not known")
             .orElse("No check standard was measured");
-    int issues = result.issues().size();
-    return new Section(
-        "bench",
-        "Bench",
-        Prose.of("{}; {} doubtful or missing in the data.", steady, issues),
-        blocks);
+    int count = result.issues().size();
+    String issues =
+        count == 1 ? "1 point is doubtful or missing" : count + " points are doubtful or missing";
+    return new Section("bench", "Bench", Prose.of("{}; {} in the data.", steady, issues), blocks);
   }
 
   private static Chart chart(CheckStandardResult check) {
@@ -91,7 +89,7 @@ final class BenchSection {
     return new TableBuilder<DataIssue>("data-issues", "Missing or doubtful data")
         .add("File", TEXT, i -> i.line() > 0 ? i.file() + ", line " + i.line() : i.file())
         .add("Unit", SERIAL, DataIssue::unit)
-        .add("What is wrong", TEXT, DataIssue::message)
+        .add("Problem", TEXT, DataIssue::message)
         .of(issues);
   }
 }

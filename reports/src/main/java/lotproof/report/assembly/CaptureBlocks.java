@@ -6,6 +6,7 @@ import static lotproof.report.model.Format.PLACE;
 import static lotproof.report.model.Format.SERIAL;
 import static lotproof.report.model.Format.TEXT;
 import static lotproof.report.model.Format.significant;
+import static lotproof.report.words.Numbers.counted;
 import static lotproof.report.words.Numbers.plain;
 import static lotproof.report.words.Numbers.text;
 
@@ -71,7 +72,10 @@ public final class CaptureBlocks {
     return new Section(
         "stability",
         "How long averaging helps",
-        Prose.text(all.isEmpty() ? "Not known: no long capture." : all.size() + " long captures."),
+        Prose.text(
+            all.isEmpty()
+                ? "Not known: no long capture."
+                : counted(all.size(), "long capture") + "."),
         blocks);
   }
 
@@ -102,6 +106,7 @@ public final class CaptureBlocks {
     return table
         .add("Signs of trouble", TEXT, CaptureBlocks::signs)
         .add("File", PLACE, s -> s.series().file())
+        .secondary()
         .of(all);
   }
 
@@ -134,6 +139,7 @@ public final class CaptureBlocks {
             "Rate [1/s]",
             significant(4),
             row -> step.apply(row).stream().mapToObj(s -> 1 / s).findFirst())
+        .secondary()
         .add(
             "Average for [s]",
             significant(3),
@@ -143,8 +149,16 @@ public final class CaptureBlocks {
             "Noise left [" + unit.symbol() + "]",
             significant(3),
             row -> best.apply(row).map(p -> unit.of(p.deviation())))
-        .add("from", significant(3), row -> best.apply(row).map(p -> unit.of(p.interval().lower())))
-        .add("to", significant(3), row -> best.apply(row).map(p -> unit.of(p.interval().upper())));
+        .add(
+            "Lower end",
+            significant(3),
+            row -> best.apply(row).map(p -> unit.of(p.interval().lower())))
+        .secondary()
+        .add(
+            "Upper end",
+            significant(3),
+            row -> best.apply(row).map(p -> unit.of(p.interval().upper())))
+        .secondary();
   }
 
   /**

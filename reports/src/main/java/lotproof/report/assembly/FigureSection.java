@@ -93,19 +93,23 @@ final class FigureSection {
         .missing(NO_FIGURE)
         .add("Printable figure ± [g]", EXACT, level -> level.figure().map(Figure::printableGrams))
         .live(level -> Formula.roundedOutward(boundOf(level), request.roundingGrams()))
-        .add("Of capacity", percent(3), level -> level.figure().map(Figure::fractionOfCapacity))
+        .add(
+            "Share of capacity",
+            percent(3),
+            level -> level.figure().map(Figure::fractionOfCapacity))
         .live(
             level ->
                 Formula.of(
                     "{}/(1000*{})", "printable-figure", StudySection.number("rated-capacity")))
         .add(
-            "Exclusions left in ± [g]",
+            "Figure with exclusions left in ± [g]",
             EXACT,
             level -> level.withoutExclusions().map(Figure::printableGrams))
-        .add("For these lots only ± [g]", EXACT, level -> level.figure().map(this::theseLots))
+        .add(
+            "Figure for these lots only ± [g]", EXACT, level -> level.figure().map(this::theseLots))
         .missing("-")
         .add(
-            "Wanted ± [g]",
+            "Wanted figure ± [g]",
             EXACT,
             level -> level.claim().wanted().map(LevelClaim.Verdict::wantedGrams))
         .add(
@@ -116,7 +120,7 @@ final class FigureSection {
             "Margin [g]",
             significant(4),
             level -> level.claim().wanted().map(LevelClaim.Verdict::marginGrams))
-        .live(level -> Formula.of("{}-{}", "wanted", boundOf(level)))
+        .live(level -> Formula.of("{}-{}", "wanted-figure", boundOf(level)))
         .of(levels);
   }
 
@@ -140,7 +144,7 @@ final class FigureSection {
             levels, level -> level.claim().assumptions().stream().map(this::words).toList());
     return new TableBuilder<Map.Entry<List<String>, String>>(
             "assumptions", "What the figures assume")
-        .add("Found", TEXT, e -> e.getKey().get(0))
+        .add("Finding", TEXT, e -> e.getKey().get(0))
         .add("Evidence", TEXT, e -> e.getKey().get(1))
         .add("Effect", TEXT, e -> e.getKey().get(2))
         .add("Calibration levels", TEXT, Map.Entry::getValue)
@@ -188,20 +192,23 @@ final class FigureSection {
             .add("Largest tested error [g]", significant(4), l -> tested(l, Tested::largestGrams))
             .live(FigureSection::tested)
             .add("Confidence from order statistics", percent(1), l -> tested(l, Tested::confidence))
-            .live(l -> Formula.of("1-{}^{}", content, "independent"))
+            .live(l -> Formula.of("1-{}^{}", content, "number-independent"))
             .add(
                 "Share covered without a model",
                 percent(1),
                 l -> tested(l, Tested::contentFraction))
-            .live(l -> Formula.of("(1-{})^(1/{})", confidence, "independent"));
+            .live(l -> Formula.of("(1-{})^(1/{})", confidence, "number-independent"));
     boolean ofKits = request.subject() == ClaimRequest.Subject.KIT;
     if (!ofKits) {
       String where = SubjectRuns.onPartner(result.study()) ? "" : " in kits";
-      table.add("Measured" + where, COUNT, l -> l.safest().tested().measured());
+      table.add("Number measured" + where, COUNT, l -> l.safest().tested().measured());
     }
     table
-        .add(ofKits ? "Tested" : "Tested alone", COUNT, l -> l.safest().tested().kits())
-        .add("Independent", COUNT, l -> l.safest().tested().disjointKits());
+        .add(
+            ofKits ? "Number tested" : "Number tested alone",
+            COUNT,
+            l -> l.safest().tested().kits())
+        .add("Number independent", COUNT, l -> l.safest().tested().disjointKits());
     guards()
         .forEach(
             (title, grams) -> {
@@ -231,7 +238,7 @@ final class FigureSection {
             .max()
             .orElse(-1);
     return Math.abs(seen - level.safest().tested().largestGrams()) < 1e-9
-        ? Optional.of(Formula.of("MAX({})", Range.column(level.errorsId(), "largest-that-counts")))
+        ? Optional.of(Formula.of("MAX({})", Range.column(level.errorsId(), "largest-error")))
         : Optional.empty();
   }
 }

@@ -299,7 +299,7 @@ final class LevelAssembly {
             "The cost is what the limit at that load would lose without this contributor alone."
                 + " Spreads add in squares, so their costs do not add up.")
         .add("Contributor", TEXT, line -> FigureWords.title(line.contributor(), level.subject()))
-        .add("How it enters", TEXT, this::kind)
+        .add("Effect", TEXT, this::kind)
         .add("Size [g]", significant(3), BudgetLine::grams)
         .missing("-")
         .add(
@@ -312,7 +312,7 @@ final class LevelAssembly {
                     line.varianceShareFraction(),
                     line.grams() * line.grams() / squares,
                     Formula.of("{}^2/SUMSQ({})", "size", spreads)))
-        .add("Costs [g]", significant(3), BudgetLine::costGrams)
+        .add("Cost [g]", significant(3), BudgetLine::costGrams)
         .live(line -> onlyIf(line.costGrams(), line.grams(), Formula.of("{}", "size")))
         .of(detail.budget());
   }
@@ -384,7 +384,7 @@ final class LevelAssembly {
     List<String> keys = new ArrayList<>();
     sources.forEach(
         (role, title) -> {
-          table.add(title + " [g]", significant(4), p -> sd(p, role));
+          table.add(title + " [g]", significant(4), p -> sd(p, role)).secondary();
           keys.add(table.lastKey());
         });
     return table
@@ -422,7 +422,7 @@ final class LevelAssembly {
               .mapToDouble(c -> form.counted(form.sign() * c.points().get(step).errorGrams()))
               .max();
       if (here && Math.abs(seen.orElseThrow() - point.largestGrams()) < 1e-9) {
-        Range errors = Range.column(level.errorsId(), RunTables.stepKey(step));
+        Range errors = Range.column(level.errorsId(), RunTables.stepKey(steps, step));
         return Optional.of(
             switch (form.side()) {
               case BOTH -> Formula.of("MAX(MAX({}),-MIN({}))", errors, errors);

@@ -164,7 +164,7 @@ record LevelCharts(ReportedLevel level) {
                     plain(worst.loadKilograms()), worst.direction().word())),
             new Axis("Figure", "g", Scale.FROM_ZERO),
             Axis.words("Part of the figure", rows),
-            List.of(new Series("from", Look.FROM, from), new Series("to", Look.BARS, to)),
+            List.of(new Series("start", Look.FROM, from), new Series("end", Look.BARS, to)),
             figures(true)));
   }
 

@@ -88,7 +88,8 @@ public final class LimitsSection {
   }
 
   private static String name(LevelLimits level) {
-    return level.level().label() + (level.correction().isPresent() ? ", corrected" : "");
+    return StudyWords.level(level.level().label())
+        + (level.correction().isPresent() ? ", corrected" : "");
   }
 
   private static Optional<Finished> finished(LevelLimits level) {
@@ -111,7 +112,7 @@ public final class LimitsSection {
         .add("Calibration level", TEXT, LimitsSection::name)
         .add("Figure to protect" + sign + " [g]", significant(4), LevelLimits::figureGrams)
         .missing("no limit protects it")
-        .add("Accept within" + sign + " [g]", significant(3), LimitsSection::acceptance)
+        .add("Acceptance limit" + sign + " [g]", significant(3), LimitsSection::acceptance)
         .missing(NO_TEST)
         .add(
             "Tester's standard uncertainty [g]",
@@ -162,7 +163,7 @@ public final class LimitsSection {
         .add("Load [kg]", EXACT, l -> l.load().loadKilograms())
         .add("Direction", TEXT, l -> l.load().direction().word())
         .add(
-            "How it is known",
+            "Basis",
             TEXT,
             l ->
                 l.load().tested()
@@ -180,8 +181,8 @@ public final class LimitsSection {
             l -> l.load().tested() ? Optional.empty() : l.load().slope())
         .secondary()
         .add("Allowance [g]", significant(3), l -> l.load().uncertaintyGrams())
-        .add("Allows ± [g]", significant(4), l -> l.load().allowsGrams())
-        .add("Governs", TEXT, l -> l.index() == l.test().governing() ? "sets the limit" : "")
+        .add("Allowed limit ± [g]", significant(4), l -> l.load().allowsGrams())
+        .add("Role", TEXT, l -> l.index() == l.test().governing() ? "sets the limit" : "")
         .of(lines);
   }
 
@@ -230,11 +231,14 @@ public final class LimitsSection {
         .add("Load [kg]", EXACT, l -> l.limit().loadKilograms())
         .add("Direction", TEXT, l -> l.limit().direction().word())
         .add("Centre [g]", significant(3), l -> l.limit().centreGrams())
-        .add("Accept within ± [g]", significant(3), l -> l.limit().acceptGrams())
+        .add("Acceptance limit ± [g]", significant(3), l -> l.limit().acceptGrams())
         .missing("-")
-        .add("Centre [mV/V]", significant(6), l -> l.limit().centreMillivoltPerVolt())
+        .add("Centre of the signal [mV/V]", significant(6), l -> l.limit().centreMillivoltPerVolt())
         .secondary()
-        .add("Accept within ± [mV/V]", significant(3), l -> l.limit().acceptMillivoltPerVolt())
+        .add(
+            "Acceptance limit of the signal ± [mV/V]",
+            significant(3),
+            l -> l.limit().acceptMillivoltPerVolt())
         .secondary()
         .add("Expected yield", percent(1), l -> l.limit().yieldFraction())
         .add("Consumer's risk", percent(3), l -> l.limit().consumersRisk())

@@ -16,6 +16,7 @@ import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome.Figure;
 import lotproof.claim.StudyResult;
 import lotproof.report.words.Numbers;
+import lotproof.report.words.StudyWords;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
@@ -95,7 +96,7 @@ record ReportedLevel(StudyResult result, LevelClaim claim, int index) {
   }
 
   String label() {
-    return claim.label();
+    return StudyWords.level(claim.label());
   }
 
   /** The share of the wanted figure that the limit takes; empty without one of them. */

@@ -29,6 +29,7 @@ import lotproof.report.model.Table;
 import lotproof.report.model.TableBuilder;
 import lotproof.report.words.Numbers;
 import lotproof.report.words.ReviewWords;
+import lotproof.report.words.StudyWords;
 import lotproof.review.DecidedRuns;
 import lotproof.review.ExchangedSerials;
 import lotproof.review.Finding;
@@ -58,7 +59,7 @@ public final class ReviewBlocks {
         .add("Who", TEXT, Decision::who)
         .secondary()
         .add("Action", TEXT, ReviewBlocks::action)
-        .add("About", TEXT, d -> d.target().key())
+        .add("Kind", TEXT, d -> d.target().key())
         .add("Serial or run", SERIAL, Decision::serial)
         .add("Cause", TEXT, Decision::cause)
         .add("Evidence", TEXT, Decision::evidence)
@@ -102,7 +103,9 @@ public final class ReviewBlocks {
     List<Block> blocks = new ArrayList<>();
     List<Move> moves = new ArrayList<>();
     for (FigureChange change : changes) {
-      blocks.add(Block.paragraph("{}: {}", change.level().label(), ReviewWords.change(change)));
+      blocks.add(
+          Block.paragraph(
+              "{}: {}", StudyWords.level(change.level().label()), ReviewWords.change(change)));
       if (change.parts().stream().anyMatch(p -> p.moveGrams() != 0)) {
         change.parts().forEach(part -> moves.add(new Move(change, part)));
       }
@@ -114,10 +117,10 @@ public final class ReviewBlocks {
                   "At the load where the limit is widest. The parts of a level add up to the change"
                       + " of its limit before rounding: mean and spreads are exchanged one after"
                       + " the other, then their estimation uncertainty.")
-              .add("Calibration level", TEXT, m -> m.change().level().label())
+              .add("Calibration level", TEXT, m -> StudyWords.level(m.change().level().label()))
               .add("Part of the limit", TEXT, m -> ReviewWords.title(m.part()))
-              .add("Without [g]", significant(4), m -> m.part().before())
-              .add("With the decisions [g]", significant(4), m -> m.part().after())
+              .add("Part without the decisions [g]", significant(4), m -> m.part().before())
+              .add("Part with the decisions [g]", significant(4), m -> m.part().after())
               .add("Change of the limit [g]", significant(3), m -> m.part().moveGrams())
               .of(moves));
     }
@@ -133,11 +136,11 @@ public final class ReviewBlocks {
                 "Both columns at {} % confidence in all; the split one states each part at {}"
                     + " %.",
                 Numbers.percent(claim.confidence()), Numbers.percent(claim.partConfidence()))
-            .add("Calibration level", TEXT, l -> l.level().label())
+            .add("Calibration level", TEXT, l -> StudyWords.level(l.level().label()))
             .missing("no figure")
-            .add("All units in: ± [g]", significant(4), l -> l.allGrams())
+            .add("Figure with all units ± [g]", significant(4), l -> l.allGrams())
             .add("Share of all", percent(1), l -> claim.goodContent())
-            .add("Good ones: ± [g]", significant(4), l -> l.goodGrams())
+            .add("Figure of good units ± [g]", significant(4), l -> l.goodGrams())
             .add("Share of all, good and bad", percent(2), l -> claim.contentFraction())
             .of(claim.levels()));
   }
@@ -234,7 +237,7 @@ public final class ReviewBlocks {
       blocks.add(
           Block.paragraph(
               "{}. Values: {}. Partners in other runs: {}.{}",
-              ReviewWords.why(f),
+              Numbers.sentence(ReviewWords.why(f)),
               evidence(f),
               partners(f),
               signs.isEmpty() ? "" : " Signs: " + signs + "."));
@@ -256,8 +259,8 @@ public final class ReviewBlocks {
                 + " Studentized deviate test at the 5 % level.")
         .add("Kind", TEXT, u -> u.first().target().key())
         .add("Serial or run", SERIAL, u -> u.first().serial())
-        .add("Stands out in", TEXT, OfUnit::characteristics)
-        .add("Cause lies in", TEXT, u -> u.first().verdict().odd().word())
+        .add("Characteristics", TEXT, OfUnit::characteristics)
+        .add("Place of the cause", TEXT, u -> u.first().verdict().odd().word())
         .add("Decision", TEXT, OfUnit::decision)
         .of(units(findings));
   }
@@ -281,9 +284,9 @@ public final class ReviewBlocks {
         .missing("most are equal")
         .add("Robust deviations", decimals(1), Finding::modifiedZ)
         .add("Test value", decimals(2), f -> f.test().testValue())
-        .add("Critical", decimals(2), f -> f.test().criticalValue())
+        .add("Critical value", decimals(2), f -> f.test().criticalValue())
         .add("Direction", TEXT, f -> f.favourable() ? "better" : "worse")
-        .add("Cause lies in", TEXT, f -> f.verdict().odd().word())
+        .add("Place of the cause", TEXT, f -> f.verdict().odd().word())
         .missing("open")
         .add("Decision", TEXT, ReviewBlocks::decision)
         .of(findings);
@@ -299,9 +302,9 @@ public final class ReviewBlocks {
                 + " measuring fault.")
         .add("Serial or run", SERIAL, Finding::serial)
         .add("Characteristic", TEXT, f -> f.characteristic().title())
-        .add("Because", TEXT, ReviewWords::why)
-        .add("Values behind it", TEXT, ReviewBlocks::evidence)
-        .add("Its partners in other runs", TEXT, ReviewBlocks::partners)
+        .add("Reason", TEXT, ReviewWords::why)
+        .add("Values", TEXT, ReviewBlocks::evidence)
+        .add("Partners in other runs", TEXT, ReviewBlocks::partners)
         .add("Signs", TEXT, ReviewWords::signs)
         .of(findings);
   }
@@ -339,13 +342,13 @@ public final class ReviewBlocks {
         .add("Run", TEXT, ReadingFinding::run)
         .add("Step", COUNT, ReadingFinding::step)
         .add("Load [kg]", EXACT, ReadingFinding::loadKilograms)
-        .add("Off its line by [g]", significant(3), ReadingFinding::deviationGrams)
+        .add("Deviation [g]", significant(3), ReadingFinding::deviationGrams)
         .add("Median of all runs [g]", significant(3), ReadingFinding::medianGrams)
         .add("Test value", decimals(2), f -> f.test().testValue())
-        .add("Critical", decimals(2), f -> f.test().criticalValue())
-        .add("Same cell or board in other runs (g)", TEXT, ReviewBlocks::others)
+        .add("Critical value", decimals(2), f -> f.test().criticalValue())
+        .add("Same cell or board in other runs", TEXT, ReviewBlocks::others)
         .add("Remark", TEXT, ReadingFinding::remark)
-        .add("From", TEXT, r -> r.source().place())
+        .add("File and row", TEXT, r -> r.source().place())
         .of(readings);
   }
 
@@ -358,11 +361,11 @@ public final class ReviewBlocks {
                 + " against it, 20 to 1.")
         .add("Kind", TEXT, e -> e.kind().key())
         .add("Run", TEXT, e -> e.one().run())
-        .add("Written", SERIAL, e -> e.one().written())
-        .add("Fits", SERIAL, e -> e.one().fits())
+        .add("Written serial", SERIAL, e -> e.one().written())
+        .add("Fitting serial", SERIAL, e -> e.one().fits())
         .add("Other run", TEXT, e -> e.other().run())
-        .add("Written in the other", SERIAL, e -> e.other().written())
-        .add("Fits the other", SERIAL, e -> e.other().fits())
+        .add("Written serial of the other", SERIAL, e -> e.other().written())
+        .add("Fitting serial of the other", SERIAL, e -> e.other().fits())
         .add("Planned pairs when put back", TEXT, e -> e.restoresPlan() ? "yes" : "no")
         .add("Likelier [powers of ten]", decimals(1), e -> e.gain() / Math.log(10))
         .of(found);

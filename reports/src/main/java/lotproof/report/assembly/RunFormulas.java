@@ -8,6 +8,7 @@ import java.util.Objects;
 import java.util.Optional;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.StudyResult;
+import lotproof.reduce.ErrorCurve;
 import lotproof.reduce.LoadRun;
 import lotproof.report.model.Formula;
 import lotproof.report.model.Formula.Range;
@@ -186,17 +187,17 @@ final class RunFormulas {
   }
 
   /** Largest error of a run that counts in the claim, from those at its steps. */
-  Optional<Formula> largest(ClaimForm form, List<Double> loadsKilograms) {
+  Optional<Formula> largest(ClaimForm form, List<ErrorCurve.Point> steps) {
     List<Object> counted = new ArrayList<>(List.of(0));
-    for (int step = 0; step < loadsKilograms.size(); step++) {
-      double weight = form.weight(loadsKilograms.get(step));
+    for (int step = 0; step < steps.size(); step++) {
+      double weight = form.weight(steps.get(step).loadKilograms());
       String counts =
           switch (form.side()) {
             case BOTH -> "ABS({}/{})";
             case ABOVE -> "{}/{}";
             case BELOW -> "-{}/{}";
           };
-      counted.add(Formula.of(counts, RunTables.stepKey(step), weight));
+      counted.add(Formula.of(counts, RunTables.stepKey(steps, step), weight));
     }
     return live ? Optional.of(Formula.call("MAX", counted)) : Optional.empty();
   }

@@ -5,6 +5,7 @@ import static lotproof.report.model.Format.SERIAL;
 import static lotproof.report.model.Format.TEXT;
 import static lotproof.report.model.Format.significant;
 import static lotproof.report.words.Numbers.plain;
+import static lotproof.report.words.Numbers.text;
 
 import java.util.HashMap;
 import java.util.List;
@@ -38,9 +39,11 @@ final class RunTables {
 
   private RunTables() {}
 
-  /** Key of the column of errors at a step, counted from 0. */
-  static String stepKey(int step) {
-    return "step-" + (step + 1);
+  /** Key of the column of errors at a step, counted from 0: {@code step-3-rising-35-kg}. */
+  static String stepKey(List<ErrorCurve.Point> steps, int step) {
+    ErrorCurve.Point point = steps.get(step);
+    String load = plain(point.loadKilograms()).replace('.', '-');
+    return text("step-%d-%s-%s-kg", step + 1, point.direction().word(), load);
   }
 
   /** All runs with their characteristics. */
@@ -95,7 +98,7 @@ final class RunTables {
             significant(5),
             u -> Optional.ofNullable(u.means().get(Characteristic.SENSITIVITY)))
         .add("Open findings", COUNT, u -> Optional.ofNullable(open.get(u.serial())))
-        .add("Decided", TEXT, u -> decided.getOrDefault(u.serial(), ""))
+        .add("Decision", TEXT, u -> decided.getOrDefault(u.serial(), ""))
         .of(summaries(result, runs));
   }
 
@@ -155,7 +158,7 @@ final class RunTables {
     result.runs().forEach(run -> runs.put(run.name(), run));
     TableBuilder<ErrorCurve> table =
         new TableBuilder<ErrorCurve>(
-                level.errorsId(), "Reading error of each run, " + claim.label())
+                level.errorsId(), "Reading error of each run, " + level.label())
             .evidence()
             .note("{} {}", note(claim.form()), corrected(claim))
             .add("Run", TEXT, ErrorCurve::run)
@@ -168,19 +171,15 @@ final class RunTables {
       String title = plain(point.loadKilograms()) + " kg " + point.direction().word();
       table
           .add(
-              new Column(stepKey(step), title, "g", significant(4)),
+              new Column(stepKey(steps, step), title, "g", significant(4)),
               curve -> curve.points().get(step).errorGrams())
           .live(
               curve -> formulas.error(claim, Objects.requireNonNull(runs.get(curve.run())), step));
     }
-    List<Double> loads = steps.stream().map(ErrorCurve.Point::loadKilograms).toList();
     return Optional.of(
         table
-            .add(
-                "Largest that counts [g]",
-                significant(4),
-                curve -> curve.largestGrams(claim.form()))
-            .live(curve -> formulas.largest(claim.form(), loads))
+            .add("Largest error [g]", significant(4), curve -> curve.largestGrams(claim.form()))
+            .live(curve -> formulas.largest(claim.form(), steps))
             .of(claim.curves()));
   }
 

@@ -241,9 +241,9 @@ record SpreadTables(
           .live(l -> Formula.of("{}/{}", "half-width", "standard-deviation"));
     }
     table
-        .add("Lower", FINER, l -> l.item().limits().lower())
+        .add("Lower limit", FINER, l -> l.item().limits().lower())
         .live(l -> Formula.of("{}-{}", "mean", "half-width"))
-        .add("Upper", FINER, l -> l.item().limits().upper())
+        .add("Upper limit", FINER, l -> l.item().limits().upper())
         .live(l -> Formula.of("{}+{}", "mean", "half-width"));
     if (!spreads.equals(withoutExclusions)) {
       addLimits(
@@ -270,9 +270,9 @@ record SpreadTables(
       Function<Line<Estimated>, Optional<ToleranceLimits>> limits) {
     table
         .missing(missing)
-        .add("Lower" + title, FINER, l -> limits.apply(l).map(ToleranceLimits::lower))
+        .add("Lower limit" + title, FINER, l -> limits.apply(l).map(ToleranceLimits::lower))
         .secondary()
-        .add("Upper" + title, FINER, l -> limits.apply(l).map(ToleranceLimits::upper))
+        .add("Upper limit" + title, FINER, l -> limits.apply(l).map(ToleranceLimits::upper))
         .secondary();
   }
 
@@ -283,13 +283,13 @@ record SpreadTables(
             "distribution-free", "What the tested " + plural + " say without a model")
         .detail()
         .note(
-            "Order statistics of {} that share no unit. Smallest and largest seen are not"
+            "Order statistics of {} that share no unit. Smallest and largest value are not"
                 + " limits: the confidence beside them says what they are worth.",
             plural)
-        .add("Tested", COUNT, l -> l.item().testedKits())
-        .add("Independent", COUNT, l -> l.item().disjointKits())
-        .add("Smallest seen", FINER, l -> l.item().smallest())
-        .add("Largest seen", FINER, l -> l.item().largest())
+        .add("Number tested", COUNT, l -> l.item().testedKits())
+        .add("Number independent", COUNT, l -> l.item().disjointKits())
+        .add("Smallest value", FINER, l -> l.item().smallest())
+        .add("Largest value", FINER, l -> l.item().largest())
         .add(
             "Confidence for the content between them",
             percent(1),
@@ -298,23 +298,23 @@ record SpreadTables(
             l ->
                 Formula.of(
                     "1-{}*{}^({}-1)+({}-1)*{}^{}",
-                    "independent",
+                    "number-independent",
                     content,
-                    "independent",
-                    "independent",
+                    "number-independent",
+                    "number-independent",
                     content,
-                    "independent"))
+                    "number-independent"))
         .add(
             "Confidence for the content beyond one of them",
             percent(1),
             l -> l.item().confidenceOneLimit())
-        .live(l -> Formula.of("1-{}^{}", content, "independent"))
+        .live(l -> Formula.of("1-{}^{}", content, "number-independent"))
         .add(
             "Content that one of them supports",
             percent(1),
             l -> l.item().supportedContentOneLimit())
-        .live(l -> Formula.of("(1-{})^(1/{})", confidence, "independent"))
-        .add("Needed for one of them", COUNT, l -> l.item().kitsNeededOneLimit())
+        .live(l -> Formula.of("(1-{})^(1/{})", confidence, "number-independent"))
+        .add("Number needed for one of them", COUNT, l -> l.item().kitsNeededOneLimit())
         .of(lines(s -> s.distributionFree().stream().toList()));
   }
 
@@ -329,7 +329,7 @@ record SpreadTables(
                 plural);
     if (study.isPresent()) {
       table
-          .missing("no such limit")
+          .missing("none")
           .add("Lower limit", FINER, l -> limit(l.spread(), Limits::lower))
           .add("Upper limit", FINER, l -> limit(l.spread(), Limits::upper))
           .add("Mean", FINER, l -> l.spread().estimated().map(Estimated::mean))
@@ -345,6 +345,7 @@ record SpreadTables(
     return table
         .missing("one limit only")
         .add("Pp", decimals(3), l -> l.item().pp())
+        .secondary()
         .live(l -> Formula.of("({}-{})/(6*{})", "upper-limit", "lower-limit", "standard-deviation"))
         .add("Pp, lower end", decimals(3), l -> l.item().ppInterval().map(Interval::lower))
         .secondary()
@@ -415,9 +416,9 @@ record SpreadTables(
         .live(l -> over("AVERAGE", l, units))
         .add("Standard deviation", NUMBER, l -> l.item().standardDeviation())
         .live(l -> l.item().units() > 1 ? over("STDEV", l, units) : Optional.empty())
-        .add("Smallest", FINER, l -> l.item().smallest())
+        .add("Smallest value", FINER, l -> l.item().smallest())
         .live(l -> over("MIN", l, units))
-        .add("Largest", FINER, l -> l.item().largest())
+        .add("Largest value", FINER, l -> l.item().largest())
         .live(l -> over("MAX", l, units))
         .of(lines(CharacteristicSpread::lots));
   }
@@ -453,8 +454,8 @@ record SpreadTables(
     return new TableBuilder<Line<DataCheck>>("checks-notable", "Points to check")
         .add("Characteristic", TEXT, l -> l.spread().values().title())
         .add("Check", TEXT, l -> SpreadWords.title(l.item().kind()))
-        .add("Points at", TEXT, l -> String.join(", ", l.item().pointsAt()))
-        .add("What it means", TEXT, l -> SpreadWords.meaning(l.item()))
+        .add("Units", TEXT, l -> String.join(", ", l.item().pointsAt()))
+        .add("Meaning", TEXT, l -> SpreadWords.meaning(l.item()))
         .of(checks.stream().filter(l -> l.item().notable()).toList());
   }
 
@@ -469,7 +470,7 @@ record SpreadTables(
         .add("Key", TEXT, l -> l.item().kind().key())
         .secondary()
         .add("Check", TEXT, l -> SpreadWords.title(l.item().kind()))
-        .add("Looked at", TEXT, l -> SpreadWords.about(l.item()))
+        .add("Data", TEXT, l -> SpreadWords.about(l.item()))
         .missing("not done")
         .add("Statistic", NUMBER, l -> l.item().statistic())
         .secondary()
@@ -477,8 +478,8 @@ record SpreadTables(
         .secondary()
         .add("p-value", significant(3), l -> l.item().pValue())
         .secondary()
-        .add("Points at", TEXT, l -> String.join(", ", l.item().pointsAt()))
-        .add("What it means", TEXT, l -> SpreadWords.meaning(l.item()))
+        .add("Units", TEXT, l -> String.join(", ", l.item().pointsAt()))
+        .add("Meaning", TEXT, l -> SpreadWords.meaning(l.item()))
         .of(checks);
   }
 
@@ -494,11 +495,11 @@ record SpreadTables(
         .add("Standard deviation of measuring", significant(4), l -> l.item().standardDeviation())
         .add("Lower end", significant(4), l -> l.item().interval().lower())
         .add("Upper end", significant(4), l -> l.item().interval().upper())
-        .add("Of the total", percent(1), l -> l.item().shareOfTotal())
+        .add("Share of total", percent(1), l -> l.item().shareOfTotal())
         .missing("no two limits")
-        .add("Of the tolerance", percent(1), l -> l.item().shareOfTolerance())
+        .add("Share of tolerance", percent(1), l -> l.item().shareOfTolerance())
         .add("Distinct categories", COUNT, l -> Math.floor(l.item().distinctCategories()))
-        .add("From", TEXT, l -> SpreadWords.basis(l.item()))
+        .add("Basis", TEXT, l -> SpreadWords.basis(l.item()))
         .of(estimates(e -> e.bench().stream().toList()));
   }
 }

@@ -79,12 +79,12 @@ final class StudySection {
     Study study = result.study();
     List<String> list = new ArrayList<>();
     TemperatureRange range = result.asDecided().temperature();
-    list.add("Temperature " + StudyWords.temperature(range));
+    list.add("Temperature " + StudyWords.temperature(range) + ".");
     list.add(
         text(
             "Test weights: class %s (OIML R 111); their tolerance is included.",
             study.conditions().benchMassClass().key()));
-    list.addAll(study.conditions().notes());
+    study.conditions().notes().forEach(note -> list.add(Numbers.sentence(note) + "."));
     String remark = StudyWords.temperatureRemark(range, study.conditions());
     if (!remark.isEmpty()) {
       list.add(remark);
@@ -168,7 +168,7 @@ final class StudySection {
     ClaimWords words = new ClaimWords(result);
     return new TableBuilder<Map.Entry<String, String>>("not-to-say", "What must not be said")
         .detail()
-        .add("Not supported by this study", TEXT, Map.Entry::getKey)
+        .add("Forbidden wording", TEXT, Map.Entry::getKey)
         .add("Calibration levels", TEXT, Map.Entry::getValue)
         .of(
             List.copyOf(

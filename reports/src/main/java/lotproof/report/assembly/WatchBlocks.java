@@ -31,6 +31,7 @@ import lotproof.report.model.Table;
 import lotproof.report.model.TableBuilder;
 import lotproof.report.words.LaterLotWords;
 import lotproof.report.words.Numbers;
+import lotproof.report.words.StudyWords;
 import lotproof.study.ClaimVersion;
 import lotproof.study.Study;
 import lotproof.study.WatchLine;
@@ -49,7 +50,7 @@ public final class WatchBlocks {
     blocks.add(levels(check));
     for (LevelCheck level : check.levels()) {
       for (String reason : LaterLotWords.broken(level)) {
-        blocks.add(Block.finding("{}: {}", level.level(), reason));
+        blocks.add(Block.finding("{}: {}", StudyWords.level(level.level()), reason));
       }
     }
     blocks.add(power(check));
@@ -68,7 +69,7 @@ public final class WatchBlocks {
             check.subject().plural(),
             check.allKits(),
             Numbers.percent(check.falseAlarmFraction()))
-        .add("Calibration level", TEXT, l -> l.level())
+        .add("Calibration level", TEXT, l -> StudyWords.level(l.level()))
         .add("Figure ± [g]", significant(4), l -> l.figureGrams())
         .add("Largest error [g]", significant(4), l -> l.judgement().single().largestGrams())
         .add(
@@ -94,7 +95,7 @@ public final class WatchBlocks {
         .note(
             "Shift and spread that are seen in 80 % of checks with this many; smaller ones mostly"
                 + " go unseen, so \"claim holds\" does not say that nothing changed.")
-        .add("Calibration level", TEXT, l -> l.level())
+        .add("Calibration level", TEXT, l -> StudyWords.level(l.level()))
         .add("Load", TEXT, l -> plain(l.loadKilograms()) + " kg " + l.direction().word())
         .add("Shift of the mean [g]", significant(3), l -> l.judgement().mean().seenShiftGrams())
         .missing(ONE)
@@ -116,7 +117,7 @@ public final class WatchBlocks {
         .add("Date", TEXT, WatchLine::date)
         .add("Lot", TEXT, WatchLine::lot)
         .add("Kits", COUNT, w -> w.kits().measured())
-        .add("Calibration level", TEXT, WatchLine::level)
+        .add("Calibration level", TEXT, w -> StudyWords.level(w.level()))
         .add("Figure ± [g]", significant(4), WatchLine::figureGrams)
         .add("Mean [g]", significant(4), w -> w.mean().grams())
         .add("Largest error [g]", significant(4), w -> w.kits().largestGrams())
@@ -131,7 +132,7 @@ public final class WatchBlocks {
         .add("Version", TEXT, ClaimVersion::version)
         .add("Date", TEXT, ClaimVersion::date)
         .add("Who", TEXT, ClaimVersion::who)
-        .add("Calibration level", TEXT, ClaimVersion::level)
+        .add("Calibration level", TEXT, v -> StudyWords.level(v.level()))
         .add("Figure ± [g]", significant(4), ClaimVersion::figureGrams)
         .add("Content", percent(1), ClaimVersion::content)
         .add("Confidence", percent(1), ClaimVersion::confidence)
@@ -188,7 +189,7 @@ public final class WatchBlocks {
     return new Chart(
         new Caption(
             id,
-            "Do later lots stay where the study was, at level " + level + "?",
+            "Do later lots stay where the study was, at level \"" + StudyWords.level(level) + "\"?",
             text(
                 "Mean error at %s kg %s: %s Lines: mean of the study, and what the latest check"
                     + " allowed.",
@@ -206,7 +207,7 @@ public final class WatchBlocks {
     return new Chart(
         new Caption(
             id,
-            "Do later lots keep the figure, at level " + level + "?",
+            "Do later lots keep the figure, at level \"" + StudyWords.level(level) + "\"?",
             "Largest error of the lot's kits beside the figure that was held against it: "
                 + verdicts(lines)),
         ORDER,

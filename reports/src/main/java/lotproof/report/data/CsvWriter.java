@@ -19,9 +19,9 @@ import lotproof.report.text.SanitizedText;
 
 /**
  * Every table, and the numbers behind every chart, as {@code tables/ID.csv}: comma, UTF-8, a
- * heading of column keys with their units, numbers at full precision with a decimal point,
- * fractions as fractions. A missing number is an empty field. Words that a spreadsheet would take
- * for a formula get an apostrophe in front.
+ * heading of column keys with their units, numbers to twelve significant digits with a decimal
+ * point, fractions as fractions. A missing number is an empty field. Words that a spreadsheet would
+ * take for a formula get an apostrophe in front.
  */
 public final class CsvWriter implements ReportWriter {
   @Override
@@ -70,6 +70,6 @@ public final class CsvWriter implements ReportWriter {
       return SanitizedText.looksLikeFormula(clean) ? "'" + clean : clean;
     }
     var number = cell.number();
-    return number.isPresent() ? PlainText.exact(number.getAsDouble()) : "";
+    return number.isPresent() ? PlainText.exact(Significant.of(number.getAsDouble())) : "";
   }
 }

@@ -44,7 +44,7 @@ import java.util.function.Supplier;
  *   <li>a constant of an enum is its {@code key()} or {@code word()} where it has one, else its
  *       name in lower case with hyphens;
  *   <li>maps and sets are sorted;
- *   <li>numbers have full precision; an infinite bound is {@code "Infinity"} or {@code
+ *   <li>numbers have twelve significant digits; an infinite bound is {@code "Infinity"} or {@code
  *       "-Infinity"}; a number that is none is refused, for a result has no such thing.
  * </ul>
  */
@@ -119,13 +119,14 @@ public final class ResultJson {
     };
   }
 
-  private static void writeNumber(Double number, JsonGenerator json, SerializerProvider to)
+  private static void writeNumber(Double value, JsonGenerator json, SerializerProvider to)
       throws IOException {
-    if (Double.isNaN(number)) {
+    if (Double.isNaN(value)) {
       throw new IllegalArgumentException("not a number");
     }
+    double number = Significant.of(value);
     if (number == Math.rint(number) && Math.abs(number) < 1e15) {
-      json.writeNumber(number.longValue());
+      json.writeNumber((long) number);
     } else {
       json.writeNumber(number);
     }

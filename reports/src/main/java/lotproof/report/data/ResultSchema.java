@@ -1,5 +1,6 @@
 package lotproof.report.data;
 
+import com.fasterxml.jackson.annotation.JsonUnwrapped;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
@@ -122,9 +123,17 @@ public final class ResultSchema {
               required.add("kind");
               properties.putObject("kind").put("const", kind);
             });
+    addComponents(type, required, properties);
+  }
+
+  private void addComponents(Class<?> type, ArrayNode required, ObjectNode properties) {
     for (RecordComponent component : type.getRecordComponents()) {
-      required.add(component.getName());
-      properties.set(component.getName(), of(component.getGenericType()));
+      if (component.getAccessor().isAnnotationPresent(JsonUnwrapped.class)) {
+        addComponents(component.getType(), required, properties);
+      } else {
+        required.add(component.getName());
+        properties.set(component.getName(), of(component.getGenericType()));
+      }
     }
   }
 

@@ -16,4 +16,10 @@ public record Section(String id, String title, Prose intro, List<Block> blocks) 
     Check.text(title, "section title");
     blocks = List.copyOf(blocks);
   }
+
+  /** The same without the blocks of these ids. */
+  public Section without(List<String> ids) {
+    return new Section(
+        id, title, intro, blocks.stream().filter(block -> !ids.contains(block.id())).toList());
+  }
 }

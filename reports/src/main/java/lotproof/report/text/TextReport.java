@@ -4,6 +4,7 @@ import static lotproof.report.model.Format.TEXT;
 import static lotproof.report.model.Format.percent;
 
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
@@ -13,7 +14,6 @@ import lotproof.report.model.Block.Callout;
 import lotproof.report.model.Block.CalloutKind;
 import lotproof.report.model.Block.Paragraph;
 import lotproof.report.model.Chart;
-import lotproof.report.model.ChartTable;
 import lotproof.report.model.ExplanationTree;
 import lotproof.report.model.Identity;
 import lotproof.report.model.Level;
@@ -81,18 +81,23 @@ public record TextReport(int width, boolean color, boolean details) {
     for (Section section : sections) {
       addTitle(lines, section.title());
       addProse(lines, section.intro());
-      // the tables beside a chart say the same
-      section.blocks().stream()
-          .filter(block -> !(block instanceof Chart))
-          .forEach(block -> addBlock(lines, block));
+      addBlocks(lines, section.blocks());
     }
+    return finished(lines);
+  }
+
+  /** The words of a chart in rows, such as what adds up to a figure. */
+  public String rows(Chart chart) {
+    List<String> lines = new ArrayList<>();
+    addTitle(lines, chart.caption().question());
+    chart.up().words().forEach(row -> hang(lines, "  ", row));
     return finished(lines);
   }
 
   /** Blocks alone, for a command that shows a few. */
   public String of(List<? extends Block> blocks) {
     List<String> lines = new ArrayList<>();
-    blocks.forEach(block -> addBlock(lines, block));
+    addBlocks(lines, blocks);
     return finished(lines);
   }
 
@@ -103,7 +108,7 @@ public record TextReport(int width, boolean color, boolean details) {
     TextLayout.wrapped(SanitizedText.clean(report.verdict().text()), width)
         .forEach(line -> lines.add(style(BOLD, line)));
     addLevels(lines, report.levels());
-    Set<Level.Risk> said = new HashSet<>();
+    Set<String> said = new HashSet<>();
     shown.stream().filter(Level::leading).forEach(level -> addLevel(lines, level, said));
     shown.stream().filter(level -> !level.leading()).forEach(l -> addLevel(lines, l, said));
   }
@@ -120,7 +125,7 @@ public record TextReport(int width, boolean color, boolean details) {
             .add("Wanted", TEXT, l -> l.row().wanted())
             .add("Verdict", TEXT, l -> l.row().answer().map(answer -> answer.word()))
             .add("Printable", TEXT, l -> l.row().printable())
-            .add("Used of it", percent(0), l -> l.row().usedFraction())
+            .add("Share used", percent(0), l -> l.row().usedFraction())
             .add(
                 "Exclusions put back",
                 TEXT,
@@ -139,11 +144,12 @@ public record TextReport(int width, boolean color, boolean details) {
     }
   }
 
-  private void addLevel(List<String> lines, Level level, Set<Level.Risk> said) {
+  /** What was not said of another level yet. */
+  private void addLevel(List<String> lines, Level level, Set<String> said) {
     addTitle(lines, level.name() + " (" + level.buyer() + "): what could make it wrong");
     int number = 1;
     for (Level.Risk risk : level.risks()) {
-      if (said.add(risk)) {
+      if (said.add(risk.prose().text())) {
         hang(lines, number++ + ". ", PlainText.of(risk.prose()));
       }
     }
@@ -152,13 +158,16 @@ public record TextReport(int width, boolean color, boolean details) {
     }
     if (!level.product().isEmpty()) {
       addTitle(lines, "Words for the product page, " + level.name());
-      level.product().forEach(words -> wrap(lines, "  ", words));
+      level.product().forEach(words -> wrap(lines, "  ", said.add(words) ? words : "* As above."));
     }
   }
 
+  /** Each once; the last section has those that matter to everybody. */
   private static List<String> cautions(Report report) {
-    return report
-        .blocks()
+    List<Section> sections = new ArrayList<>(report.allSections());
+    Collections.reverse(sections);
+    return sections.stream()
+        .flatMap(section -> section.blocks().stream())
         .filter(Callout.class::isInstance)
         .map(Callout.class::cast)
         .filter(callout -> callout.kind() == CalloutKind.CAUTION)
@@ -200,19 +209,27 @@ public record TextReport(int width, boolean color, boolean details) {
     }
   }
 
+  /** Below each other, with an empty line before each that is not of the kind of the last one. */
+  private void addBlocks(List<String> lines, List<? extends Block> blocks) {
+    for (int i = 0; i < blocks.size(); i++) {
+      Block block = blocks.get(i);
+      boolean words = block instanceof Paragraph || block instanceof Callout;
+      boolean on = i == 0 ? words : block.getClass() == blocks.get(i - 1).getClass() && words;
+      if (!on && !(block instanceof Chart)) {
+        lines.add("");
+      }
+      addBlock(lines, block);
+    }
+  }
+
   private void addBlock(List<String> lines, Block block) {
     if (block instanceof Paragraph paragraph) {
       addProse(lines, paragraph.text());
     } else if (block instanceof Callout callout) {
       hang(lines, "! ", PlainText.of(callout));
     } else if (block instanceof ExplanationTree tree) {
-      lines.add("");
       wrap(lines, "", tree.title());
       tree.steps().forEach(step -> addStep(lines, step));
-    } else if (block instanceof Chart chart && chart.inRows()) {
-      lines.add("");
-      wrap(lines, "", chart.caption().question());
-      lines.addAll(TextTable.lines(ChartTable.of(chart), width, details));
     } else if (block instanceof Table table) {
       addTable(lines, table);
     }
@@ -225,7 +242,6 @@ public record TextReport(int width, boolean color, boolean details) {
       wrap(lines, "", table.title() + ": none.");
       return;
     }
-    lines.add("");
     if (read) {
       wrap(lines, "", table.title());
       lines.addAll(TextTable.lines(table, width, details));

@@ -25,6 +25,9 @@ final class TextTable {
   private final int width;
   private final List<String> lines = new ArrayList<>();
 
+  /** Whether no word had to be cut. */
+  private boolean whole;
+
   private TextTable(Table table, int width, boolean all) {
     int[] shown =
         IntStream.range(0, table.columns().size())
@@ -50,7 +53,7 @@ final class TextTable {
   static List<String> lines(Table table, int width, boolean all) {
     TextTable text = new TextTable(table, width, all);
     int[] widths = text.widths();
-    if (all && !text.fits(widths) && text.columns.stream().anyMatch(Column::secondary)) {
+    if (all && !text.whole && text.columns.stream().anyMatch(Column::secondary)) {
       return lines(table, width, false);
     } else if (text.rows.isEmpty()) {
       text.lines.add("nothing to list");
@@ -101,6 +104,7 @@ final class TextTable {
     }
     narrow(widths, content);
     narrow(widths, wholeWords);
+    whole = fits(widths);
     narrow(widths, least);
     return widths;
   }

@@ -82,7 +82,7 @@ public final class LaterLotWords {
     if (remark instanceof Remark.NotCompared not) {
       return text(
           "Not compared: %s%s",
-          not.level(),
+          StudyWords.level(not.level()),
           not.uncorrectedRuns() > 0
               ? "; " + counted(not.uncorrectedRuns(), "run") + " without a temperature."
               : ".");
@@ -90,14 +90,14 @@ public final class LaterLotWords {
     if (remark instanceof Remark.FartherFromCalibration far) {
       return text(
           "%s: the lot was read up to %.1f K from its calibration, the study up to %.1f K.",
-          far.level(), far.lotKelvin(), far.studyKelvin());
+          StudyWords.level(far.level()), far.lotKelvin(), far.studyKelvin());
     }
     if (remark instanceof Remark.AtOneTemperature one) {
       return text(
           "%s: not every kit of the lot was measured at two temperatures 2 K apart, so lot and"
               + " study are compared as calibrated and read at one temperature; whether the lot"
               + " keeps the figure after a change is not seen.",
-          one.level());
+          StudyWords.level(one.level()));
     }
     if (remark instanceof Remark.MatchedKits matched) {
       return text(

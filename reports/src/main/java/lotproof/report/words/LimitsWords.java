@@ -31,10 +31,10 @@ public final class LimitsWords {
       List.of(
           "Production limits protect a figure of reading. They are no safety limits and say nothing"
               + " about strength, overload or structure.",
-          "They make no instrument fit for trade: weighing that sets a price needs type approval"
-              + " and verification under the local law.",
-          "They hold for the tester, masses and loads named here; re-evaluate if the tester"
-              + " changes.");
+          "Production limits make no instrument fit for trade: weighing that sets a price needs"
+              + " type approval and verification under the local law.",
+          "Production limits hold for the tester, masses and loads named here; re-evaluate if the"
+              + " tester changes.");
 
   private final Study study;
   private final ProductionLimits limits;

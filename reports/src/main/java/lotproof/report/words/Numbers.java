@@ -36,8 +36,15 @@ public final class Numbers {
     return String.format(Locale.ROOT, format, parts);
   }
 
+  /** With a capital letter. */
+  public static String sentence(String words) {
+    return words.isEmpty()
+        ? words
+        : words.substring(0, 1).toUpperCase(Locale.ROOT) + words.substring(1);
+  }
+
   /** {@code 1 run}, {@code 3 runs}. */
-  static String counted(long count, String noun) {
+  public static String counted(long count, String noun) {
     return count + " " + (count == 1 ? noun : noun + "s");
   }
 }

@@ -43,6 +43,11 @@ public final class StudyWords {
     };
   }
 
+  /** A level as a person reads it, by the label of files, where the factory factor is none. */
+  public static String level(String label) {
+    return label.replaceFirst("^none\\b", "no calibration");
+  }
+
   /** {@code the reference board R1}, or {@code an average board of the study}. */
   public static String partner(Study study) {
     boolean ofCells = study.claim().subject() == ClaimRequest.Subject.CELL;

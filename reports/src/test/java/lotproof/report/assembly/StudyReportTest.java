@@ -47,7 +47,8 @@ class StudyReportTest {
     assertThat(figures.rows()).hasSameSizeAs(result.asDecided().claims());
     for (int i = 0; i < figures.rows().size(); i++) {
       LevelClaim without = result.comparison().claims().get(i);
-      Cell cell = figures.rows().get(i).cells().get(figures.columnIndex("exclusions-left-in"));
+      Cell cell =
+          figures.rows().get(i).cells().get(figures.columnIndex("figure-with-exclusions-left-in"));
       assertThat(cell.number().orElseThrow())
           .isEqualTo(without.figure().orElseThrow().printableGrams());
     }

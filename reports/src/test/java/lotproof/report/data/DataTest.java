@@ -2,6 +2,7 @@ package lotproof.report.data;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.withinPercentage;
 
 import java.io.IOException;
 import java.io.StringWriter;
@@ -41,7 +42,10 @@ class DataTest {
   private static void assertGivenBack(Cell cell, String field) {
     var number = cell.number();
     if (number.isPresent()) {
-      assertThat(Double.parseDouble(field)).isEqualTo(number.getAsDouble() + 0.0);
+      double written = Double.parseDouble(field);
+      // twelve digits, and what is read back is what was written
+      assertThat(written).isCloseTo(number.getAsDouble(), withinPercentage(1e-9));
+      assertThat(Significant.of(written)).isEqualTo(written);
     } else if (cell instanceof Cell.Text text) {
       assertThat(SanitizedText.looksLikeFormula(field)).isFalse();
       assertThat(field.startsWith("'") && !text.text().startsWith("'") ? field.substring(1) : field)
@@ -49,6 +53,17 @@ class DataTest {
     } else {
       assertThat(field).isEmpty();
     }
+  }
+
+  @Test
+  void sumsOfDecimalsCarryNoBinaryDust() {
+    assertThat(ResultJson.of(Map.of("load", 262.9 + 2e-14 + 3e-14)))
+        .isEqualTo("{\n  \"load\" : 262.9\n}\n");
+    assertThat(Significant.of(0.1 + 0.2)).isEqualTo(0.3);
+    assertThat(Significant.of(-1e22)).isEqualTo(-1e22);
+    assertThat(Significant.of(Double.MIN_VALUE)).isEqualTo(Double.MIN_VALUE);
+    assertThat(Significant.of(Double.MAX_VALUE)).isFinite();
+    assertThat(Significant.of(Double.NEGATIVE_INFINITY)).isNegative().isInfinite();
   }
 
   sealed interface Outcome permits Estimated, NotEstimable {}

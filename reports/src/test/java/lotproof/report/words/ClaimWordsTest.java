@@ -431,7 +431,7 @@ class ClaimWordsTest {
         new TemperatureRange(19.64, 23.79, 19.64, 23.79, TemperatureRange.Seen.NARROWER);
     assertThat(StudyWords.temperature(narrower)).isEqualTo("19.7 to 23.7 °C");
     assertThat(StudyWords.temperatureRemark(narrower, DEMO.study().conditions()))
-        .contains("only 19.6 to 23.8 °C was measured");
+        .contains("only 19.7 to 23.7 °C was measured");
     TemperatureRange nothing = new TemperatureRange(19, 25, 19, 25, TemperatureRange.Seen.NOTHING);
     assertThat(StudyWords.temperature(nothing)).contains("which was not recorded");
   }

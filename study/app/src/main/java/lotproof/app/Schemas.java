@@ -8,7 +8,7 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
 import lotproof.app.cli.CliCommand;
-import lotproof.claim.StudyResult;
+import lotproof.report.assembly.PublishedResult;
 import lotproof.report.data.ResultSchema;
 
 /**
@@ -55,6 +55,6 @@ public final class Schemas {
         ResultSchema.of(
             ADDRESS + "result.schema.json",
             "The whole result of a study: result.json of a report, and lotproof report --json",
-            List.of(StudyResult.class)));
+            List.of(PublishedResult.class)));
   }
 }

@@ -246,8 +246,8 @@ class PlanningTest {
 
     Ran other = Ran.lotproof("rehearse", folder, "--level", "none", "--times", "50");
     assertThat(other.exit()).isEqualTo(Exit.NO);
-    assertThat(other.out())
-        .contains("at level none is not known, so it is not rehearsed")
+    assertThat(other.words())
+        .contains("at level no calibration is not known, so it is not rehearsed")
         .contains("The plan assumed a spread at level one-point (25 kg).")
         .contains("--pilot")
         .doesNotContain("%");
@@ -272,7 +272,7 @@ class PlanningTest {
             "--repeat-sd",
             "10");
     assertThat(said.exit()).as(said.err()).isEqualTo(Exit.DONE);
-    assertThat(said.out()).contains("Assumed at level none");
+    assertThat(said.out()).contains("Assumed at level no calibration");
     Ran partly = Ran.lotproof("rehearse", folder, "--level", "none", "--cell-sd", "240");
     assertThat(partly.exit()).isEqualTo(Exit.NO);
   }
@@ -290,7 +290,7 @@ class PlanningTest {
     Ran ran = Ran.lotproof(args.toArray());
     assertThat(ran.exit()).as(ran.err()).isEqualTo(Exit.DONE);
     // 10 / √3 of the sensitivity; at 50 kg after 25 kg the bow counts twice: 25 g / √3
-    assertThat(ran.out())
+    assertThat(ran.words())
         .contains("sensitivity of cells 5.77 %, gain of boards 0.5 %")
         .contains("At level one-point (25 kg) that is: mean 0 g; cells 28.9 g");
     Path definition = folder.resolve("study.yaml");
@@ -328,7 +328,8 @@ class PlanningTest {
     assertThat(Ran.lotproof("rehearse", only, "--times", "50").exit()).isEqualTo(Exit.DONE);
     Ran unknown = Ran.lotproof("rehearse", several, "--level", "one-point");
     assertThat(unknown.exit()).isEqualTo(Exit.NO);
-    assertThat(unknown.out()).contains("does not say at which level, and study.yaml names several");
+    assertThat(unknown.words())
+        .contains("does not say at which level, and study.yaml names several");
   }
 
   @Test

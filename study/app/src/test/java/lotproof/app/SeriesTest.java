@@ -77,14 +77,14 @@ class SeriesTest {
     Path without = report();
     String claims = Files.readString(without.resolve("claim.txt"));
     assertThat(without.resolve("charts/stability-1.svg")).doesNotExist();
-    assertThat(Files.readString(without.resolve("report.txt")))
+    assertThat(Files.readString(without.resolve("report.html")))
         .contains("The study keeps no long capture")
         .contains("--series");
 
     Ran ran = keep(capture("rest.csv", "time [ms],counts\n", 1200));
 
     assertThat(ran.exit()).as(ran.err() + ran.out()).isEqualTo(Exit.DONE);
-    assertThat(ran.out()).contains("1200").contains("imported").contains("gives no reading");
+    assertThat(ran.words()).contains("1200").contains("imported").contains("gives no reading");
     assertThat(Files.readString(study.resolve("series.csv")).lines()).hasSize(2);
     Path report = report();
     assertThat(Files.readString(report.resolve("claim.txt"))).isEqualTo(claims);

@@ -110,7 +110,7 @@ class UnitsAloneTest {
     String text = Files.readString(to.resolve("report.txt"));
     assertThat(text).contains("What do boards do on the jig?").doesNotContain("% of kits");
     assertThat(Files.readString(to.resolve("tables/bounds.csv")))
-        .containsPattern("(?s)measured,tested-alone,independent.*,20,20,20,");
+        .containsPattern("(?s)number-measured,number-tested-alone,number-independent.*,20,20,20,");
     assertThat(Files.readString(to.resolve("tables/jig-limits.csv")))
         .contains("Gain, from the factory default factor")
         .contains("Offset")

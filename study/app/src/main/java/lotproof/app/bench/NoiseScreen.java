@@ -140,7 +140,7 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
     amount(table, "Noise", DIGITS, c -> c.noise().good().sd());
     amount(table, "Sample to sample", DIGITS, c -> c.noise().shortTermNoise());
     amount(table, "Peak to peak", DIGITS, c -> c.noise().good().peakToPeak());
-    amount(table, "of all", DIGITS, c -> c.noise().all().peakToPeak());
+    amount(table, "Peak to peak of all", DIGITS, c -> c.noise().all().peakToPeak());
     return table
         .add("Signs", COUNT, c -> c.issues().size())
         .note(
@@ -157,7 +157,8 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
     if (bits) {
       addBits(table, "Effective bits", BitsLeft::effective);
       addBits(table, "Noise-free bits", BitsLeft::noiseFree);
-      addBits(table, "by peak to peak", BitsLeft::noiseFreeObserved);
+      addBits(table, "Bits by peak to peak", BitsLeft::noiseFreeObserved);
+      table.secondary();
     }
     CaptureBlocks.addAveraging(
         table.missing("-"), unit, c -> c.noise().stability(), c -> c.noise().secondsPerSample());
@@ -223,11 +224,9 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
     if (bits.isPresent()) {
       io.sayf(
           "Bits are of a full scale of %.10g: effective bits by the rms noise, noise-free bits by"
-              + " 6.6 times it",
+              + " 6.6 times it (99.9 %% of normal noise), or by the observed peak to peak, which"
+              + " grows with the number of samples.",
           bits.get().fullScale());
-      io.say(
-          "(99.9 % of normal noise), or by the observed peak to peak, which grows with the number"
-              + " of samples.");
     } else {
       io.say("No bits: give --bits for the converter's width, or --full-scale.");
     }

@@ -22,6 +22,7 @@ import lotproof.plan.rehearse.PlannedClaim;
 import lotproof.report.model.Table;
 import lotproof.report.model.TableBuilder;
 import lotproof.report.words.AdviceWords;
+import lotproof.report.words.StudyWords;
 import lotproof.study.Assumed;
 import lotproof.study.BenchPlan;
 import lotproof.study.PlannedRun;
@@ -80,10 +81,12 @@ record PlanScreen(CliContext io) {
                 digits(c.boardPercent(), 3),
                 digits(c.combinedPercent(), 3),
                 digits(c.repeatGrams(), 3),
-                atLevel.level())
+                StudyWords.level(atLevel.level()))
             : "Assumed%s (%s)"
                 .formatted(
-                    atLevel.level().isEmpty() ? "" : " at level " + atLevel.level(),
+                    atLevel.level().isEmpty()
+                        ? ""
+                        : " at level " + StudyWords.level(atLevel.level()),
                     atLevel.origin());
     return start
         + String.format(
@@ -104,6 +107,7 @@ record PlanScreen(CliContext io) {
         .add("Design", TEXT, d -> d.design().key())
         .add("Runs", COUNT, d -> d.effort().runs())
         .add("Sessions", COUNT, d -> d.effort().sessions())
+        .secondary()
         .add("Hours [h]", decimals(1), d -> d.effort().benchHours())
         .missing("-")
         .add("Figure, median [g]", decimals(0), d -> d.support().map(s -> s.medianFigureGrams()))
@@ -111,10 +115,13 @@ record PlanScreen(CliContext io) {
             "Figure, 95 % of studies [g]",
             decimals(0), d -> d.support().map(s -> s.unluckyFigureGrams()))
         .add("Over the true", decimals(2), d -> d.support().map(s -> s.penalty()))
+        .secondary()
         .add("Chance of the wanted", percent(0), d -> d.support().flatMap(s -> s.chance()))
         .add("Independent kits", COUNT, DesignAssessment::disjointKits)
         .add("Content without model", percent(1), d -> d.support().map(s -> d.supportedContent()))
+        .secondary()
         .add("Cost of few lots", decimals(2), DesignAssessment::lotFactor)
+        .secondary()
         .of(designs);
   }
 

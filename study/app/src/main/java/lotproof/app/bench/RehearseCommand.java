@@ -23,6 +23,7 @@ import lotproof.plan.rehearse.Rehearsal;
 import lotproof.plan.rehearse.RehearsalResult;
 import lotproof.reduce.ErrorCurve;
 import lotproof.report.model.TableBuilder;
+import lotproof.report.words.StudyWords;
 import lotproof.study.Assumed;
 import lotproof.study.BenchPlan;
 import lotproof.study.CalibrationLevel;
@@ -128,7 +129,7 @@ public final class RehearseCommand extends CliCommand.OnStudy {
               Style.STRONG,
               contents.study().title(),
               ": how kits spread at level %s is not known, so it is not rehearsed."
-                  .formatted(level.label()));
+                  .formatted(StudyWords.level(level.label())));
           planned.ifPresent(
               other ->
                   io.sayf(
@@ -136,12 +137,12 @@ public final class RehearseCommand extends CliCommand.OnStudy {
                           + " so the spread at one level says nothing of another.",
                       other.level().isEmpty()
                           ? "and does not say at which level, and study.yaml names several"
-                          : "at level " + other.level()));
+                          : "at level " + StudyWords.level(other.level())));
           io.sayf(
               "Needed: the spread at level %s in grams at the worst load, or as a data sheet says"
                   + " it (--cell-sd, --board-sd and --repeat-sd), a pilot's errors at that level"
                   + " (--pilot), or readings.",
-              level.label());
+              StudyWords.level(level.label()));
         });
   }
 

@@ -69,8 +69,11 @@ record AnalysedStudy(
     io.showFirst(issues);
   }
 
-  /** The report's sections of that id. */
-  List<Section> sections(String id) {
-    return report.sections().stream().filter(section -> section.id().equals(id)).toList();
+  /** The report's section of that id. */
+  Section section(String id) {
+    return report.sections().stream()
+        .filter(section -> section.id().equals(id))
+        .findFirst()
+        .orElseThrow();
   }
 }

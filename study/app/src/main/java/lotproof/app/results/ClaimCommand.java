@@ -151,7 +151,9 @@ public final class ClaimCommand extends CliCommand.OnStudy {
     io.print(text.screen(analysed.report(), shown));
     for (Level each : shown) {
       if (details) {
-        io.print("\n" + text.of(each.charts().stream().filter(Chart::inRows).toList()));
+        each.charts().stream()
+            .filter(Chart::inRows)
+            .forEach(sum -> io.print("\n" + text.rows(sum)));
       }
       List<Section> evidence =
           each.evidence().stream()

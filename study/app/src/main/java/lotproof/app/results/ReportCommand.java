@@ -13,6 +13,7 @@ import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.Origin;
 import lotproof.app.cli.OutputFolder;
+import lotproof.report.assembly.PublishedResult;
 import lotproof.report.model.Block;
 import lotproof.report.summary.Paper;
 import lotproof.report.words.ClaimWords;
@@ -57,7 +58,7 @@ public final class ReportCommand extends CliCommand.OnStudy {
                     OutputFolder.Manifest.of(ReportFiles.COMMAND, analysed.contents()),
                     ReportFiles.writer(analysed, paper)));
     if (json) {
-      io.json(analysed.result());
+      io.json(PublishedResult.of(analysed.result()));
     } else {
       print(analysed, target, written);
     }

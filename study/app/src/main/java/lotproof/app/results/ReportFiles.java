@@ -16,6 +16,7 @@ import lotproof.app.cli.OutputFolder.Manifest;
 import lotproof.app.cli.UnusableException;
 import lotproof.report.OutputSink;
 import lotproof.report.ReportWriter;
+import lotproof.report.assembly.PublishedResult;
 import lotproof.report.chart.ChartFilesWriter;
 import lotproof.report.data.CsvWriter;
 import lotproof.report.data.ResultJson;
@@ -60,7 +61,8 @@ final class ReportFiles {
   static OutputFolder.Writer writer(AnalysedStudy analysed, Paper paper) {
     ReportWriter result =
         (report, files) ->
-            files.put("result.json", out -> ResultJson.write(analysed.result(), out));
+            files.put(
+                "result.json", out -> ResultJson.write(PublishedResult.of(analysed.result()), out));
     List<ReportWriter> writers =
         List.of(
             new WorkbookWriter(),

@@ -15,6 +15,7 @@ import lotproof.claim.StudyResult;
 import lotproof.claim.upkeep.SplitClaim;
 import lotproof.folder.StudyContents;
 import lotproof.report.assembly.ReviewBlocks;
+import lotproof.report.model.Section;
 import lotproof.review.ExchangedSerials;
 import lotproof.review.Finding;
 import lotproof.review.ReadingFinding;
@@ -98,11 +99,13 @@ public final class ReviewCommand extends CliCommand.OnStudy {
                 result.changes(),
                 analysed.issues()),
         () -> {
+          Section section =
+              analysed.section("review").without(List.of("findings", "finding-evidence"));
           if (about != null) {
             show(result, about);
             return;
           }
-          analysed.show(io, analysed.sections("review"), false);
+          analysed.show(io, List.of(section), details);
           if (details) {
             io.print("\n" + io.text(true).sections(ReviewBlocks.evidence(result.findings())));
           } else {

@@ -157,7 +157,7 @@ public final class SpreadCommand extends CliCommand.WithJson {
                 analysed.origin("spread", Exit.DONE),
                 analysed.result().asDecided().spreads(),
                 analysed.issues()),
-        () -> analysed.show(io, analysed.sections("spread"), details));
+        () -> analysed.show(io, List.of(analysed.section("spread")), details));
   }
 
   private int ofTable() {
