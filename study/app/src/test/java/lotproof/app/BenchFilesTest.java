@@ -68,7 +68,7 @@ class BenchFilesTest {
   private static Preview prepared(BenchFile file, StudyFolder folder, ImportChoices choices) {
     return file.one("door").equals("captures")
         ? CaptureImport.ofManifest(
-            folder, file.path(), CaptureFormat.AS_FOUND, CliCommand.readers(), choices)
+            folder, file.path(), CaptureFormat.of(choices.mapping()), CliCommand.readers(), choices)
         : Importer.inspect(
             folder, ReceivedFile.of(file.name(), file.content()), CliCommand.readers(), choices);
   }

@@ -274,16 +274,16 @@ class ImporterTest {
           session,time|,time|COLUMN_UNKNOWN bench.csv, line 2, column column 1: there is a value in a column that has no name
           session,time|weather,time|COLUMN_UNKNOWN bench.csv, line 1, column weather: "weather" is no column of readings; to leave it out, say --column "weather=ignore" (the columns are: session, time, run, step, cell, board, load [kg], output [counts], noise [counts], cell temperature [°C], board temperature [°C], remark)
           noise [counts]|load [g]|COLUMN_REPEATED bench.csv, line 1, column load [g]: column 9 means load, as column 7 does ("load [kg]"); keep one
-          load [kg]|load [t]|UNIT_OF_MEASURE_UNKNOWN bench.csv, line 1, column load [t]: "t" is no unit of mass; write load [kg], with kg, g, lb, oz or N in the brackets
-          load [kg]|load|UNIT_OF_MEASURE_UNKNOWN bench.csv, line 1, column load: the column has no unit; write load [kg], with kg, g, lb, oz or N in the brackets
-          output [counts]|output [mV]|UNIT_OF_MEASURE_UNKNOWN bench.csv, line 1, column output [mV]: "mV" is no unit of converter output; write output [counts]
+          load [kg]|load [t]|UNIT_OF_MEASURE_UNKNOWN bench.csv, line 1, column load [t]: "t" is no unit of mass; say --column "load [t]=load [kg]", with kg, g, lb, oz or N in the brackets
+          load [kg]|load|UNIT_OF_MEASURE_UNKNOWN bench.csv, line 1, column load: the column has no unit; say --column "load=load [kg]", with kg, g, lb, oz or N in the brackets
+          output [counts]|output [mV]|UNIT_OF_MEASURE_UNKNOWN bench.csv, line 1, column output [mV]: "mV" is no unit of converter output; say --column "output [mV]=output [counts]", with counts or mV/V in the brackets
           4295062|42950b2|NOT_A_NUMBER bench.csv, line 4, column output [counts]: "42950b2" is not a number; write digits, such as 1234.5
           4295062|"4,295,062"|NOT_A_NUMBER bench.csv, line 4, column output [counts]: "4,295,062" is not a number; if its mark stands between thousands, say --grouping comma
           4295062|"4295,1"|NOT_A_NUMBER bench.csv, line 4, column output [counts]: "4295,1" is not a number here: other numbers of this file have a decimal point; if the bench typed both, say --decimal mixed
           4295062|NaN|NOT_A_NUMBER bench.csv, line 4, column output [counts]: "NaN" is not a number; write digits, such as 1234.5
           4295062||VALUE_MISSING bench.csv, line 4, column output [counts]: the value is missing; every reading needs it
           R1,3,CA|,3,CA|VALUE_MISSING bench.csv, line 4, column run: the value is missing; every reading needs it; if it is that of the row above, say --blanks as-above
-          121.5,12.5,21.5,23|121|VALUE_MISSING bench.csv, line 6: the line has 8 of 11 fields; is it cut short?
+          121.5,12.5,21.5,23|121|VALUE_MISSING bench.csv, line 6: the line has 8 of 11 fields; is it cut short? If it is a note, say --skip-rows 6
           BA-001,50|BA-001,-50|OUT_OF_RANGE bench.csv, line 4, column load [kg]: -50 kg is impossible: a load is 0 or above, and at most 1e9 kg
           4295062,12.5,21.5|4295062,12.5,215|OUT_OF_RANGE bench.csv, line 4, column cell temperature [°C]: 215 °C is impossible: a bench is between -60 °C and 120 °C
           4295062,12.5|4295062,-12.5|OUT_OF_RANGE bench.csv, line 4, column noise [counts]: -12.5 counts is impossible: noise is 0 or above, and at most 1e15 counts
@@ -433,7 +433,8 @@ class ImporterTest {
         .containsExactly(
             "COLUMN_MISSING bench.csv, line 1: no row names the columns of readings; a header such"
                 + " as run, step, cell, board, load [kg], output [counts] is needed (layouts:"
-                + " docs/formats.md)");
+                + " docs/formats.md), or say which columns are these, such as --column"
+                + " \"NAME=cell\"");
     assertThat(refused("run step cell\n"))
         .containsExactly(
             "FILE_TYPE bench.csv, line 1: there is neither comma nor semicolon nor tab nor bar,"

@@ -296,7 +296,7 @@ public final class CaptureImport {
   private void read(List<Reading> rows) {
     Map<String, Integer> rowOf = new HashMap<>();
     for (Result<Captured> answer : Parallel.map(rows, this::capture)) {
-      issues.addAll(answer.issues());
+      answer.issues().stream().filter(this::isNew).forEach(issues::add);
       answer.value().ifPresent(captured::add);
     }
     for (Captured capture : captured) {
@@ -307,6 +307,13 @@ public final class CaptureImport {
         error(Code.DUPLICATE_READING, row, FILE_COLUMN, message);
       }
     }
+  }
+
+  /** What captures of one file leave open is asked at the first of them. */
+  private boolean isNew(DataIssue issue) {
+    return issue.code() != Code.CAPTURE_UNCLEAR
+        || issues.stream()
+            .noneMatch(it -> it.code() == issue.code() && it.file().equals(issue.file()));
   }
 
   /** The capture of a row; with an error among its issues nothing is kept. */
@@ -366,7 +373,10 @@ public final class CaptureImport {
         issue ->
             issue.code() == Code.SATURATED || issue.code() == Code.STUCK
                 ? issue.as(Severity.ERROR, issue.message())
-                : issue);
+                // a table has a separator, too, so that of captures has another name here
+                : issue.as(
+                    issue.severity(),
+                    issue.message().replace("--separator", "--capture-separator")));
     analysis
         .value()
         .map(good -> good.layout().unit())

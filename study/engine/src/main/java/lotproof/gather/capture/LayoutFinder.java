@@ -271,8 +271,8 @@ final class LayoutFinder {
     boolean marked = first.text().contains(".") || isHexMarked(first.text());
     if (shape.isComma() && shape.columns() == 2 && !stated && header.isEmpty() && !marked) {
       throw unclear(
-          "\"%s\" is two columns or one number with a decimal comma; give --separator comma or"
-              + " --separator none",
+          "\"%s\" is two columns or one number with a decimal comma; give --separator"
+              + " comma or --separator none",
           first.text().strip());
     }
   }

@@ -1,6 +1,7 @@
 package lotproof.gather.layout;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Collection;
 import java.util.Comparator;
 import java.util.EnumSet;
@@ -29,31 +30,30 @@ final class ColumnSynonyms {
   private static final Pattern LAST_WORD = Pattern.compile(".*[\\s_,/]([^\\s_,/]+)");
   private static final Pattern JOINTS = Pattern.compile("[\\s_.\\-\\p{Z}]+");
 
-  /** Behind the columns that are meant the names for them, beside the columns' own. */
+  /**
+   * Behind the columns that are meant the names for them, beside the columns' own; of the words in
+   * braces each makes a name.
+   */
   private static final String NAMES =
       """
-      session: bench session, session name, session no
+      session: {bench|test} session, session {name|no|id}
       time: timestamp, time stamp, date time, datetime, local time, date and time, measured at
-      run: load run, run name, run no, run number, run id, runs
-      step: step no, step number, load step, point, point no
-      cell: load cell, loadcell, cell serial, cell serial no, cell serial number, cell s/n
-      cell: cell sn, cell no, cell id, load cell serial, load cell s/n, load cell no
-      board: board serial, board serial no, board serial number, board s/n, board sn, board no
-      board: board id, adc board, adc, adc serial, converter, converter board
-      board: converter serial, converter no
-      load: mass, applied load, applied mass, reference mass, test load, test mass, loads
-      load: nominal load, nominal mass, reference load, test weight, applied weight, weights
-      load: reference weight, dead load, force, applied force
-      output: reading, readings, counts, raw counts, adc counts, raw, adc output, adc code, code
-      output: output mean, mean output, mean reading, signal, bridge signal
+      run: {load|test} run, run {name|no|number|id}, runs
+      step: step {no|number}, load step, point, point {no|number}
+      cell: {load cell|loadcell}, {load |test |load}cell {serial|s/n|sn|no|nr|number|id}
+      cell: cell {serial|s/n|sn|no|nr|number|id}, {load |}cell serial {no|number}
+      board: {adc|converter|adc board|converter board|amplifier}
+      board: {board|adc|converter|adc board|converter board} {serial|s/n|sn|no|nr|number|id}
+      board: {board|adc|converter} serial {no|number}
+      load: mass, loads, weights, force, {applied|reference|test|nominal|dead} {load|mass|weight|force}
+      output: raw, {raw |adc |raw adc |mean |average |}{output|reading|readings|counts|count|code|codes}
+      output: signal, bridge signal, output mean, {raw|adc|raw adc} value
       noise: sd, standard deviation, noise sd, noise rms, rms noise, output sd
-      cell temperature: cell temp, temperature cell, temp cell, t cell, load cell temperature
-      board temperature: board temp, temperature board, temp board, t board, adc temperature
-      board temperature: chip temperature
+      cell temperature: {load |}cell {temp|temperature}, {temp|temperature} cell, t cell
+      board temperature: {board|adc|chip} {temp|temperature}, {temp|temperature} board, t board
       remark: remarks, comment, comments, note, notes
-      cell temperature/board temperature: temperature, temp, ambient temperature, t
-      cell/board: serial, serial no, serial number, s/n, sn, unit, unit serial, unit no, device
-      cell/board: sample, dut, id
+      cell temperature/board temperature: {ambient |room |air |bench |}{temp|temperature}, t
+      cell/board: serial, serial {no|number}, s/n, sn, unit, unit {serial|no}, device, sample, dut, id
       load/output: value, measurement, measured, result, weight
       """;
 
@@ -73,10 +73,21 @@ final class ColumnSynonyms {
         columns.add(ReadingColumn.ofWord(word).orElseThrow());
       }
       for (String name : parts[1].split(", ", -1)) {
-        all.put(name, columns);
+        each(name).forEach(one -> all.put(one, columns));
       }
     }
     return all;
+  }
+
+  /** The names that one with words in braces stands for. */
+  private static List<String> each(String name) {
+    int from = name.indexOf('{');
+    int to = name.indexOf('}');
+    return from < 0
+        ? List.of(name)
+        : Arrays.stream(name.substring(from + 1, to).split("\\|", -1))
+            .flatMap(word -> each(name.substring(0, from) + word + name.substring(to + 1)).stream())
+            .toList();
   }
 
   /** A name as the dictionary writes it: lower case, one space between words, no colon behind. */
@@ -107,7 +118,7 @@ final class ColumnSynonyms {
 
   /** Whether the name alone says that the values are counts. */
   static boolean saysCounts(String plain) {
-    return plain.endsWith("counts") || plain.equals("adc code") || plain.equals("code");
+    return plain.matches(".*(?:counts?|codes?)");
   }
 
   /**
@@ -168,8 +179,8 @@ final class ColumnSynonyms {
         : "did you mean \"" + String.join("\" or \"", meanings) + "\"?";
   }
 
-  /** What is wrong with the unit of a column's header, and what would be right. */
-  static String unitTrouble(ReadingColumn column, String symbol) {
+  /** What is wrong with the unit of a column, and the option that would be right. */
+  static String unitTrouble(ReadingColumn column, String header, String symbol) {
     Dimension dimension = column.unit().orElseThrow().dimension();
     String why =
         switch (symbol) {
@@ -177,11 +188,21 @@ final class ColumnSynonyms {
           case "%", "ppm" -> "of what the \"" + symbol + "\" is, is not said";
           default -> "\"" + symbol + "\" is no unit of " + dimension.words();
         };
-    boolean several = UnitsOfMeasure.units(dimension).size() > 1;
-    return "%s; write %s%s"
+    List<Unit> units = units(column);
+    return "%s; say %s%s"
         .formatted(
             why,
-            column.header(),
-            several ? ", with " + UnitsOfMeasure.symbols(dimension) + " in the brackets" : "");
+            option(header, column.header()),
+            units.size() == 1
+                ? ""
+                : ", with "
+                    + String.join(", ", units.stream().map(Unit::symbol).toList())
+                        .replaceFirst(", ([^,]*)$", " or $1")
+                    + " in the brackets");
+  }
+
+  /** The option that says what a column is. */
+  static String option(String header, String meaning) {
+    return "--column \"" + header + "=" + meaning + "\"";
   }
 }

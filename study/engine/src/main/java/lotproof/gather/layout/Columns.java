@@ -123,19 +123,16 @@ final class Columns {
           what
               + meanings.stream()
                   .limit(1)
-                  .map(first -> "; if it is " + first + ", say " + option(text, first))
+                  .map(
+                      first ->
+                          "; if it is " + first + ", say " + ColumnSynonyms.option(text, first))
                   .collect(Collectors.joining())
               + "; to leave it out, say "
-              + option(text, Mapping.IGNORE)
+              + ColumnSynonyms.option(text, Mapping.IGNORE)
               + (meanings.size() == 1
                   ? ""
                   : " (the columns are: " + String.join(", ", ReadingColumn.headers()) + ")"));
     }
-  }
-
-  /** The option that says what a column is. */
-  private static String option(String header, String meaning) {
-    return "--column \"" + header + "=" + meaning + "\"";
   }
 
   private void use(int index, String meaning, Optional<Conversion> conversion) {
@@ -192,9 +189,9 @@ final class Columns {
                 text,
                 what,
                 choices.isEmpty()
-                    ? option(text, Mapping.IGNORE)
+                    ? ColumnSynonyms.option(text, Mapping.IGNORE)
                     : choices.stream()
-                        .map(choice -> option(text, choice.value()))
+                        .map(choice -> ColumnSynonyms.option(text, choice.value()))
                         .collect(Collectors.joining(" or "))));
   }
 

@@ -102,17 +102,23 @@ final class HeaderRows {
         all.stream().skip(1).filter(HeaderRows::isUnit).findFirst().map(HeaderRows::bare);
     names.removeIf(HeaderRows::isUnit);
     String lowest = names.isEmpty() ? "" : names.get(names.size() - 1);
-    String loadUnit = unitOf(all, ReadingColumn.LOAD).map(text -> " " + text).orElse("");
-    Optional<String> output = unit.or(() -> unitOf(all, ReadingColumn.OUTPUT));
+    boolean number = lowest.matches("[0-9.,]+");
+    // below a number that is a load stands the unit of the load, or that of its outputs
+    Optional<String> ofLoad =
+        unit.filter(text -> number && HeaderCell.unit(ReadingColumn.LOAD, text).isPresent());
+    String loadUnit =
+        ofLoad.or(() -> unitOf(all, ReadingColumn.LOAD)).map(text -> " " + text).orElse("");
+    Optional<String> output =
+        unit.filter(text -> ofLoad.isEmpty()).or(() -> unitOf(all, ReadingColumn.OUTPUT));
     List<String> options = new ArrayList<>();
     Stream.concat(
-            Stream.of(lowest, lowest + loadUnit, String.join(" ", names)),
-            own.stream().filter(text -> !isUnit(text)))
+            Stream.of(lowest + loadUnit, lowest, number ? "" : String.join(" ", names)),
+            own.stream().filter(text -> !number && !isUnit(text)))
         .filter(name -> !name.isBlank())
         .forEach(
             name -> {
-              options.add(name);
               output.ifPresent(text -> options.add(name + " [" + text + "]"));
+              options.add(name);
             });
     return options;
   }

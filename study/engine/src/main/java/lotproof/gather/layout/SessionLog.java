@@ -9,6 +9,7 @@ import java.util.Optional;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.text.ReadingColumn;
@@ -57,14 +58,15 @@ public final class SessionLog {
               + ColumnSynonyms.names(MARKED).stream()
                   .map(name -> name.replace(" ", "[ _.-]?"))
                   .collect(Collectors.joining("|"))
-              + ")\\s*[:=#]?\\s*([+-]?[0-9][0-9.,]*\\s*(?:kg|g|lbs?|oz|N|\u00b0?[CF])(?![\\w-])"
+              + ")(?: +(?:start|begin|no|nr|id))?\\s*[:=#]?\\s*([+-]?[0-9][0-9.,]*\\s*(?:kg|g|lbs?|oz|N|\u00b0?[CF])(?![\\w-])"
               + "|[\\w./-]*[0-9][\\w./-]*)");
 
-  /** A load alone, between strokes or in front of a colon. */
-  private static final Pattern LOAD_ALONE =
-      Pattern.compile(
-          "(?i)\\s*(?:[#=*>/|\\[-]+\\s*([0-9][0-9.,]*\\s*(?:kg|g|lbs?|oz|N))\\b[^0-9]*"
-              + "|([0-9][0-9.,]*\\s*(?:kg|g|lbs?|oz|N))\\s*:\\s*)");
+  /** A load without its name. */
+  private static final Pattern LOAD =
+      Pattern.compile("(?i)(?<![\\w.,-])([0-9][0-9.,]*\\s*(?:kg|g|lbs?|oz|N))(?![\\w/-])");
+
+  /** A line that is a mark whatever it says: between strokes, or in front of a colon. */
+  private static final Pattern MARK = Pattern.compile("\\s*(?:[#=*>/|\\[-].*|.*:\\s*)");
 
   private static final Pattern TIME =
       Pattern.compile(
@@ -110,10 +112,19 @@ public final class SessionLog {
     if (rows.isEmpty()) {
       return Optional.empty();
     }
-    Stream<String> names =
-        Stream.concat(MARKED.stream().map(ReadingColumn::word), Stream.of(FILE, LINES));
-    List<Row> all = new ArrayList<>(List.of(new Row(0, names.map(Cell::of).toList())));
-    all.addAll(rows);
+    // a column of which no mark says anything is none
+    List<String> names =
+        Stream.concat(MARKED.stream().map(ReadingColumn::word), Stream.of(FILE, LINES)).toList();
+    List<Integer> columns =
+        IntStream.range(0, names.size())
+            .filter(i -> rows.stream().anyMatch(row -> !(row.cell(i) instanceof Cell.Blank)))
+            .boxed()
+            .toList();
+    Row header = new Row(0, names.stream().map(Cell::of).toList());
+    List<Row> all =
+        Stream.concat(Stream.of(header), rows.stream())
+            .map(row -> new Row(row.number(), columns.stream().map(row::cell).toList()))
+            .toList();
     Fact fact = new Fact("format", "log of a terminal with marks, captures: " + rows.size());
     return Optional.of(new Grid("", List.of(fact), ';', Grid.Rows.of(all), unmarked()));
   }
@@ -156,9 +167,9 @@ public final class SessionLog {
         }
       }
     }
-    Matcher alone = LOAD_ALONE.matcher(text);
-    if (alone.matches()) {
-      marks.put(ReadingColumn.LOAD, alone.group(1) == null ? alone.group(2) : alone.group(1));
+    Matcher load = LOAD.matcher(text);
+    if ((!marks.isEmpty() || MARK.matcher(text).matches()) && load.find()) {
+      marks.putIfAbsent(ReadingColumn.LOAD, load.group(1));
     }
     return marks;
   }

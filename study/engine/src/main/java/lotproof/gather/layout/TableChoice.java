@@ -152,7 +152,8 @@ final class TableChoice {
             .toList();
     int known = 0;
     int loads = 0;
-    double score = 0;
+    // a row of units belongs to the names above it
+    double score = HeaderRows.isOfUnits(written.get(written.size() - 1)) ? 0.1 : 0;
     for (HeaderCell name : names) {
       boolean clear = name instanceof HeaderCell.Known;
       boolean unclear = name instanceof HeaderCell.Unclear;
@@ -390,7 +391,8 @@ final class TableChoice {
           "",
           "no row names the columns of readings; a header such as "
               + String.join(", ", ReadingColumn.headers().subList(2, 8))
-              + " is needed (layouts: docs/formats.md)");
+              + " is needed (layouts: docs/formats.md), or say which columns are these, such as"
+              + " --column \"NAME=cell\"");
     }
   }
 }

@@ -144,7 +144,10 @@ class TableContext {
           Code.VALUE_MISSING,
           row.number(),
           "",
-          "the line has %s of %s fields; is it cut short?".formatted(fields, columns));
+          "the line has %s of %s fields; is it cut short? If it is a note, say --skip-rows %s",
+          fields,
+          columns,
+          row.number());
     }
   }
 

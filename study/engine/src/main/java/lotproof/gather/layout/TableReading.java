@@ -380,7 +380,7 @@ public final class TableReading {
               .toList(),
           Code.UNIT_OF_MEASURE_UNKNOWN,
           headerLine,
-          ColumnSynonyms.unitTrouble(column, symbol));
+          ColumnSynonyms.unitTrouble(column, header, symbol));
     }
   }
 }
