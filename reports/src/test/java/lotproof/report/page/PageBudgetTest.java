@@ -3,6 +3,7 @@ package lotproof.report.page;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.StringReader;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.function.UnaryOperator;
@@ -19,6 +20,7 @@ import lotproof.study.ClaimRequest;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 import lotproof.study.Units;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.w3c.dom.Document;
 import org.w3c.dom.Element;
@@ -31,6 +33,7 @@ class PageBudgetTest {
   private static final int MOST_WORDS_FOLDED = 2500;
   private static final int MOST_WORDS = 6000;
   private static final int MOST_CHARTS = 9;
+  private static final Path DEMO = Path.of("..", "demo-data", "hive-scale");
 
   @Test
   void theDemo() throws Exception {
@@ -69,6 +72,33 @@ class PageBudgetTest {
         .contains("One lot of cells proves one lot.");
   }
 
+  @Test
+  void sixUnitsOfOneLot() throws Exception {
+    Document page = counted(analysed(6, 1));
+    assertThat(verdict(page)).startsWith("Print ±500 g? Yes, without calibration.");
+    assertThat(page.getDocumentElement().getTextContent())
+        .contains("One lot of cells proves one lot.");
+  }
+
+  @Test
+  @Tag("slow")
+  void threeHundredUnitsOfEachKind() throws Exception {
+    String page = page(analysed(300, 5));
+    Document read = parsed(page);
+    Node body = read.getElementsByTagName("body").item(0);
+    assertThat(page.getBytes(StandardCharsets.UTF_8)).hasSizeLessThan(2_500_000);
+    // with all open, every unit has its row
+    assertThat(words(body, false)).isBetween(200, MOST_WORDS_FOLDED);
+    assertThat(charts(body)).isBetween(3, MOST_CHARTS);
+    assertThat(verdict(read)).startsWith("Print ±500 g? Yes, without calibration.");
+  }
+
+  private static StudyResult analysed(int units, int lots) {
+    Study demo = StudyFolder.at(DEMO).open().get().study();
+    InventedStudy invented = InventedStudy.of(demo, units, lots);
+    return new StudyAnalysis(invented.study()).analyse(invented.readings(), List.of());
+  }
+
   private static Units.Lot joined(Study study, UnitKind kind) {
     return new Units.Lot(kind, kind.key() + "s", study.units().serials(kind));
   }
@@ -88,20 +118,14 @@ class PageBudgetTest {
   }
 
   private static StudyResult analysed(UnaryOperator<Study> other) {
-    StudyContents contents = StudyFolder.at(Path.of("..", "demo-data", "hive-scale")).open().get();
+    StudyContents contents = StudyFolder.at(DEMO).open().get();
     return new StudyAnalysis(other.apply(contents.study()))
         .analyse(contents.readings(), contents.decisions());
   }
 
   /** The page of a result, which keeps to the budget. */
   private static Document counted(StudyResult result) throws Exception {
-    MemorySink sink = new MemorySink();
-    new PageWriter().write(StudyReport.of(result, "0".repeat(64), "test"), sink);
-    String text = sink.text("report.html");
-    Document page =
-        DocumentBuilderFactory.newInstance()
-            .newDocumentBuilder()
-            .parse(new InputSource(new StringReader(text)));
+    Document page = parsed(page(result));
     Node body = page.getElementsByTagName("body").item(0);
     int folded = words(body, false);
     assertThat(folded).as("words with all folds closed").isBetween(200, MOST_WORDS_FOLDED);
@@ -113,6 +137,18 @@ class PageBudgetTest {
         .filter(div -> div.getAttribute("class").equals("words"))
         .forEach(div -> assertThat(split(div.getTextContent())).isLessThanOrEqualTo(60));
     return page;
+  }
+
+  private static Document parsed(String page) throws Exception {
+    return DocumentBuilderFactory.newInstance()
+        .newDocumentBuilder()
+        .parse(new InputSource(new StringReader(page)));
+  }
+
+  private static String page(StudyResult result) {
+    MemorySink sink = new MemorySink();
+    new PageWriter().write(StudyReport.of(result, "0".repeat(64), "test"), sink);
+    return sink.text("report.html");
   }
 
   private static String verdict(Document page) {
