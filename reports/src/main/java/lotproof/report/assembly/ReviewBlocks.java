@@ -260,7 +260,7 @@ public final class ReviewBlocks {
         .add("Kind", TEXT, u -> u.first().target().key())
         .add("Serial or run", SERIAL, u -> u.first().serial())
         .add("Characteristics", TEXT, OfUnit::characteristics)
-        .add("Place of the cause", TEXT, u -> u.first().verdict().odd().word())
+        .add("Likely cause", TEXT, u -> u.first().verdict().odd().word())
         .add("Decision", TEXT, OfUnit::decision)
         .of(units(findings));
   }
@@ -286,7 +286,7 @@ public final class ReviewBlocks {
         .add("Test value", decimals(2), f -> f.test().testValue())
         .add("Critical value", decimals(2), f -> f.test().criticalValue())
         .add("Direction", TEXT, f -> f.favourable() ? "better" : "worse")
-        .add("Place of the cause", TEXT, f -> f.verdict().odd().word())
+        .add("Likely cause", TEXT, f -> f.verdict().odd().word())
         .missing("open")
         .add("Decision", TEXT, ReviewBlocks::decision)
         .of(findings);

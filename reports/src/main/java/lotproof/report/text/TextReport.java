@@ -7,6 +7,7 @@ import java.util.ArrayList;
 import java.util.Collections;
 import java.util.HashSet;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
 import lotproof.report.model.Block;
@@ -122,7 +123,10 @@ public record TextReport(int width, boolean color, boolean details) {
         new TableBuilder<Level>("Levels")
             .missing("-")
             .add("Calibration by the buyer", TEXT, Level::name)
-            .add("Wanted", TEXT, l -> l.row().wanted())
+            .add(
+                "Wanted",
+                TEXT,
+                l -> Optional.of(l.row().wanted()).filter(wanted -> !wanted.isEmpty()))
             .add("Verdict", TEXT, l -> l.row().answer().map(answer -> answer.word()))
             .add("Printable", TEXT, l -> l.row().printable())
             .add("Share used", percent(0), l -> l.row().usedFraction())
