@@ -11,6 +11,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Arrays;
+import java.util.stream.Stream;
 import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
@@ -71,7 +72,7 @@ class ImportDecisionsTest {
     Ran.lotproof("import", study, file("a.csv", RUN));
     Ran ran = Ran.lotproof("import", study, file("b.csv", RUN + SECOND));
     assertThat(ran.exit()).isEqualTo(Exit.DONE);
-    assertThat(ran.out()).contains("5 of them were in the record already");
+    assertThat(ran.words()).contains("5 of them were in the record already");
     assertThat(text("readings.csv").lines()).hasSize(11);
   }
 
@@ -225,6 +226,33 @@ class ImportDecisionsTest {
     assertThat(ran.exit()).isEqualTo(Exit.DONE);
     assertThat(ran.out()).contains("Does \"serial\" mean cell or board?").contains("imported");
     assertThat(text("readings.csv").lines()).hasSize(6);
+  }
+
+  @Test
+  void aQuestionTakesWhatTheOptionTakes() throws IOException {
+    Path file = file("a.csv", RUN.replace("load [kg]", "Gewicht"));
+    Ran ran = typed("stones\nload [kg]\ny\n", "import", study, file);
+    assertThat(ran.exit()).isEqualTo(Exit.DONE);
+    assertThat(ran.words()).contains("What is it?").contains("\"stones\" is no column");
+    assertThat(text("readings.csv").lines()).hasSize(6);
+  }
+
+  @Test
+  void whenIsTakenAsPeopleTypeIt() throws IOException {
+    Ran.lotproof("import", study, file("a.csv", RUN));
+    Path other = file("b.csv", RUN.replace("120.5", "120.75"));
+    Object[] decide = {"import", study, other, "--supersede", "--who", "Jo", "--why", "typo"};
+    Ran two = Ran.lotproof(with(decide, "--when", "03/04/2026"));
+    assertThat(two.err()).contains("two ways; write 2026-04-03 or 2026-03-04");
+    Ran none = Ran.lotproof(with(decide, "--when", "soon"));
+    assertThat(none.err()).contains("--when: \"soon\" is no date").doesNotContain("java");
+    Ran day = Ran.lotproof(with(decide, "--when", "5.3.2026"));
+    assertThat(day.exit()).isEqualTo(Exit.DONE);
+    assertThat(text("decisions.csv")).contains(",2026-03-05,Jo,");
+  }
+
+  private static Object[] with(Object[] arguments, Object... more) {
+    return Stream.concat(Arrays.stream(arguments), Arrays.stream(more)).toArray();
   }
 
   @Test

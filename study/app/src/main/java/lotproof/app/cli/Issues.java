@@ -6,12 +6,13 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.regex.Pattern;
+import lotproof.gather.tables.RowNumbers;
 import lotproof.study.DataIssue;
 
 /** Prints data issues, one a line; the same trouble in many lines is told once. */
 final class Issues {
   static final int FIRST = 20;
-  private static final int MOST_RANGES = 8;
+  private static final int LONGEST = 40;
 
   /** A value that a message quotes differs from line to line, and the trouble is the same. */
   private static final Pattern QUOTED = Pattern.compile("^\"[^\"]*\"");
@@ -62,21 +63,10 @@ final class Issues {
     return severity + first.sentence() + more;
   }
 
-  /** Line numbers in words: 3, 5 to 8, 10. */
+  /** Line numbers, so written: 3,5-8,10. */
   private static String ranges(List<Integer> lines) {
-    List<String> words = new ArrayList<>();
-    int from = 0;
-    while (from < lines.size()) {
-      int to = from;
-      while (to + 1 < lines.size() && lines.get(to + 1) == lines.get(to) + 1) {
-        to++;
-      }
-      to = to == from + 1 ? from : to;
-      words.add(lines.get(from) + (to == from ? "" : " to " + lines.get(to)));
-      from = to + 1;
-    }
-    int shown = Math.min(words.size(), MOST_RANGES);
-    String left = words.size() > shown ? " and so on, " + lines.size() + " lines in all" : "";
-    return String.join(", ", words.subList(0, shown)) + left;
+    String all = RowNumbers.of(lines);
+    int end = all.length() > LONGEST ? all.lastIndexOf(',', LONGEST) : -1;
+    return end < 0 ? all : all.substring(0, end) + " and so on, " + lines.size() + " lines in all";
   }
 }
