@@ -224,17 +224,37 @@ class PlanningTest {
   /** A plan for kits that are calibrated, of which kits without calibration are asked, too. */
   private Path calibrated() throws IOException {
     Path folder = temp.resolve("calibrated");
-    List<Object> args = described("plan", folder, "--level", "25");
+    List<Object> args = described("plan", folder, "--level", "25; none");
     forgetSpread(args);
     args.addAll(List.of("--cell-sd", "3", "--board-sd", "2", "--repeat-sd", "1"));
     Ran ran = Ran.lotproof(args.toArray());
     assertThat(ran.exit()).as(ran.err()).isEqualTo(Exit.DONE);
-    Path definition = folder.resolve("study.yaml");
-    String text = Files.readString(definition);
-    String levels = "  levels:\n";
-    assertThat(text).contains(levels);
-    Files.writeString(definition, text.replace(levels, levels + "    - level: none\n"));
     return folder;
+  }
+
+  @Test
+  void severalLevelsArePlannedTogether() throws IOException {
+    Path folder = temp.resolve("levels");
+    List<Object> args = described("plan", folder, "--level", "none; 25; 25, 50");
+    args.set(args.indexOf("--wanted") + 1, "900; 40 g");
+    Ran ran = Ran.lotproof(args.toArray());
+    assertThat(ran.exit()).as(ran.err()).isEqualTo(Exit.DONE);
+    assertThat(Files.readString(folder.resolve("study.yaml")))
+        .containsPattern("level: none\\s+wanted: 900 g")
+        .containsPattern("level: one-point\\s+at: \\[25 kg\\]\\s+mass-class: M1\\s+wanted: 40 g")
+        .containsPattern("level: two-point\\s+at: \\[25 kg, 50 kg\\]");
+
+    args.set(args.indexOf("--wanted") + 1, "1; 2; 3; 4");
+    assertThat(refused(args)).contains("--wanted: takes one figure for each level");
+    args.set(args.indexOf("--level") + 1, "25; 50");
+    assertThat(refused(args)).contains("--level: takes one level of each kind");
+  }
+
+  private String refused(List<Object> args) {
+    args.set(1, temp.resolve("refused"));
+    Ran ran = Ran.lotproof(args.toArray());
+    assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
+    return ran.err();
   }
 
   @Test

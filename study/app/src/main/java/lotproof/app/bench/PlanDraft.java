@@ -14,6 +14,7 @@ import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import java.util.stream.IntStream;
 import lotproof.app.cli.UnitTable.SerialRule;
 import lotproof.app.cli.UnusableException;
 import lotproof.claim.evidence.GuardBands;
@@ -106,11 +107,12 @@ record PlanDraft(Assumed assumed, Assumed.AtLevel spread, BenchTimes times, Stud
         answers.read(PlanSetting.LOADS, quarters(capacity), text -> loads(text, capacity));
     MassClass buyers =
         PlanAnswers.read("--buyer-masses", options.buyerMasses, PlanDraft::massClass);
-    CalibrationLevel level = answers.read(PlanSetting.LEVEL, text -> level(text, buyers, loads));
-    OptionalDouble wanted = answers.read(PlanSetting.WANTED, PlanDraft::grams);
+    List<CalibrationLevel> levels =
+        answers.read(PlanSetting.LEVEL, text -> levels(text, buyers, loads));
+    CalibrationLevel level = levels.get(0);
+    List<LevelRequest> asked = answers.read(PlanSetting.WANTED, text -> asked(levels, text));
     double content = answers.read(PlanSetting.CONTENT, PlanDraft::fraction);
     double confidence = answers.read(PlanSetting.CONFIDENCE, PlanDraft::fraction);
-    List<LevelRequest> asked = List.of(new LevelRequest(level, wanted));
     ClaimRequest claim =
         checked(
             () ->
@@ -361,6 +363,31 @@ record PlanDraft(Assumed assumed, Assumed.AtLevel spread, BenchTimes times, Stud
     return Keyed.of(MassClass.values(), text.strip())
         .orElseThrow(
             () -> wanted("a class of OIML R 111 (" + String.join(", ", words) + ")", text));
+  }
+
+  /** Levels, split by semicolons. */
+  private static List<CalibrationLevel> levels(
+      String text, MassClass massClass, List<Double> loads) {
+    List<CalibrationLevel> levels =
+        Arrays.stream(text.split(";", -1)).map(part -> level(part, massClass, loads)).toList();
+    must(
+        levels.stream().map(CalibrationLevel::key).distinct().count() == levels.size(),
+        "takes one level of each kind: none, one-point, two-point and multi-point");
+    return levels;
+  }
+
+  /** What is asked at each level: the wanted figures in the same order, split by semicolons. */
+  private static List<LevelRequest> asked(List<CalibrationLevel> levels, String text) {
+    String[] wanted = text.split(";", -1);
+    must(
+        wanted.length <= levels.size(),
+        "takes one figure for each level in the order of --level, such as 500; 50");
+    return IntStream.range(0, levels.size())
+        .mapToObj(
+            i ->
+                new LevelRequest(
+                    levels.get(i), i < wanted.length ? grams(wanted[i]) : OptionalDouble.empty()))
+        .toList();
   }
 
   /** {@code none}, or calibration masses in kilograms, each of which is a load of the run. */
