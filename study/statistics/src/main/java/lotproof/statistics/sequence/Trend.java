@@ -1,5 +1,6 @@
 package lotproof.statistics.sequence;
 
+import java.util.stream.IntStream;
 import lotproof.statistics.Checks;
 import lotproof.statistics.calibration.StraightLine;
 import lotproof.statistics.summary.Summary;
@@ -41,10 +42,7 @@ public record Trend(
   public static Trend of(double[] values) {
     double[] y = Checks.sample(values, 5, "values");
     int n = y.length;
-    double[] step = new double[n];
-    for (int i = 0; i < n; i++) {
-      step[i] = i + 1.0;
-    }
+    double[] step = IntStream.rangeClosed(1, n).asDoubleStream().toArray();
     StraightLine line = StraightLine.leastSquares(step, y);
     double[] off = line.deviations();
     double r = Summary.sd(off) > 0 ? Summary.autocorrelation(off, 1) : 0;
@@ -71,10 +69,8 @@ public record Trend(
     if (adjustedStandardError == 0) {
       return slope == 0 ? 1 : 0;
     }
-    return twoSided(adjustedStatistic(), Math.max(1, effectiveN - 2));
-  }
-
-  private static double twoSided(double t, double df) {
-    return 2 * TDistribution.of(df).survivalProbability(Math.abs(t));
+    return 2
+        * TDistribution.of(Math.max(1, effectiveN - 2))
+            .survivalProbability(Math.abs(adjustedStatistic()));
   }
 }
