@@ -69,8 +69,7 @@ public record Trend(
     if (adjustedStandardError == 0) {
       return slope == 0 ? 1 : 0;
     }
-    return 2
-        * TDistribution.of(Math.max(1, effectiveN - 2))
-            .survivalProbability(Math.abs(adjustedStatistic()));
+    double t = Math.abs(adjustedStatistic());
+    return 2 * TDistribution.of(Math.max(1, effectiveN - 2)).survivalProbability(t);
   }
 }
