@@ -22,6 +22,7 @@ import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.text.SanitizedText;
 import lotproof.report.text.TextReport;
+import lotproof.report.words.Numbers;
 import lotproof.study.DataIssue;
 import me.tongfei.progressbar.ConsoleProgressBarConsumer;
 import me.tongfei.progressbar.ProgressBar;
@@ -205,41 +206,69 @@ public final class CliContext implements AutoCloseable {
   <T> T counted(String task, long amount, Function<IntConsumer, T> work, Duration patience) {
     AtomicInteger done = new AtomicInteger();
     Executor later = CompletableFuture.delayedExecutor(patience.toMillis(), TimeUnit.MILLISECONDS);
-    CompletableFuture<Optional<ProgressBar>> bar = new CompletableFuture<>();
-    later.execute(() -> show(task, amount, bar));
+    CompletableFuture<Optional<Progress>> shown = new CompletableFuture<>();
+    long begin = System.nanoTime();
+    later.execute(() -> show(Numbers.sentence(SanitizedText.clean(task)), amount, shown));
     try {
       return work.apply(
           more -> {
             int all = done.addAndGet(more);
-            bar.getNow(Optional.empty()).ifPresent(shown -> shown.stepTo(all));
+            shown.getNow(Optional.empty()).ifPresent(progress -> progress.to(all));
           });
     } finally {
-      synchronized (bar) {
-        bar.complete(Optional.empty());
+      synchronized (shown) {
+        shown.complete(Optional.empty());
       }
-      bar.join().ifPresent(ProgressBar::close);
+      long seconds = Duration.ofNanos(System.nanoTime() - begin).toSeconds();
+      shown.join().ifPresent(progress -> progress.end(seconds));
     }
   }
 
-  private void show(String task, long amount, CompletableFuture<Optional<ProgressBar>> bar) {
-    synchronized (bar) {
-      if (bar.isDone()) {
-        return;
-      }
-      if (!terminal || amount < 0) {
-        complain(task + " ...");
-        bar.complete(Optional.empty());
-      } else {
-        bar.complete(
-            Optional.of(
-                new ProgressBarBuilder()
-                    .setTaskName(SanitizedText.clean(task))
-                    .setInitialMax(amount)
-                    .setStyle(ProgressBarStyle.ASCII)
-                    .setConsumer(new ConsoleProgressBarConsumer(System.err))
-                    .build()));
+  /** What is shown of work that takes long, until it ends. */
+  private interface Progress {
+    default void to(int done) {}
+
+    void end(long seconds);
+  }
+
+  private void show(String task, long amount, CompletableFuture<Optional<Progress>> shown) {
+    synchronized (shown) {
+      if (!shown.isDone()) {
+        shown.complete(Optional.of(terminal && amount >= 0 ? bar(task, amount) : line(task)));
       }
     }
+  }
+
+  /** What is done now, and how long it took: {@code Analysing 1395 readings ... 5 s}. */
+  private Progress line(String task) {
+    out.flush();
+    err.print(task + " ...");
+    err.flush();
+    return seconds -> {
+      err.println(" " + seconds + " s");
+      err.flush();
+    };
+  }
+
+  private static Progress bar(String task, long amount) {
+    ProgressBar bar =
+        new ProgressBarBuilder()
+            .setTaskName(task)
+            .setInitialMax(amount)
+            .setStyle(ProgressBarStyle.ASCII)
+            .setConsumer(new ConsoleProgressBarConsumer(System.err))
+            .build();
+    return new Progress() {
+      @Override
+      public void to(int done) {
+        bar.stepTo(done);
+      }
+
+      @Override
+      public void end(long seconds) {
+        bar.close();
+      }
+    };
   }
 
   /** Prints the program's answer as JSON. */

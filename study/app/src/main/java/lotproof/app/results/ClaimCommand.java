@@ -111,7 +111,8 @@ public final class ClaimCommand extends CliCommand.OnStudy {
   private int compare(Comparison comparison) {
     AnalysedStudy analysed = AnalysedStudy.of(io, study, this::asked);
     StudyResult result = analysed.result();
-    List<Comparison.Alternative> alternatives = io.during("comparing", comparison::alternatives);
+    List<Comparison.Alternative> alternatives =
+        io.during("comparing claims on other terms", comparison::alternatives);
     int exit = exit(result.asDecided().claims());
     return answer(
         exit,

@@ -183,7 +183,9 @@ public final class SpreadCommand extends CliCommand.WithJson {
             read.found().values(),
             read.labels(),
             table.influences(read.found()));
-    CharacteristicSpread spread = io.during("fitting", () -> new Spread(options).of(values));
+    CharacteristicSpread spread =
+        io.during(
+            "fitting " + values.values().size() + " values", () -> new Spread(options).of(values));
     Optional<String> no =
         spread.outcome() instanceof SpreadOutcome.NotEstimable reason
             ? Optional.of(SpreadWords.of(reason))
