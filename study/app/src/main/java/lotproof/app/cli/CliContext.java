@@ -226,7 +226,7 @@ public final class CliContext implements AutoCloseable {
 
   /** What is shown of work that takes long, until it ends. */
   private interface Progress {
-    default void to(int done) {}
+    void to(int done);
 
     void end(long seconds);
   }
@@ -244,9 +244,17 @@ public final class CliContext implements AutoCloseable {
     out.flush();
     err.print(task + " ...");
     err.flush();
-    return seconds -> {
-      err.println(" " + seconds + " s");
-      err.flush();
+    return new Progress() {
+      @Override
+      public void to(int done) {
+        // the amount is not known
+      }
+
+      @Override
+      public void end(long seconds) {
+        err.println(" " + seconds + " s");
+        err.flush();
+      }
     };
   }
 
