@@ -40,12 +40,12 @@ class ReportWritersTest {
     MemorySink sink = new MemorySink();
     List.of(
             new PageWriter(),
-            new WorkbookWriter(),
             new SummaryWriter(Paper.A4),
             new TextWriter(),
             new ChartFilesWriter(),
             new CsvWriter())
         .forEach(writer -> writer.write(report, sink));
+    WorkbookWriter.write(TestWorkbooks.of(report), sink);
     return sink.files();
   }
 

@@ -185,10 +185,11 @@ final class SampleReport {
         List.of(
             Row.of(
                 Cell.text("two-point"),
-                Cell.computed(meanGrams, mean),
-                Cell.computed(deviationGrams, deviation),
-                Cell.computed(limitGrams, limit),
-                Cell.computed(10 * Math.ceil(limitGrams / 10), Formula.roundedOutward("limit", 10)),
+                Cell.number(meanGrams).from(mean),
+                Cell.number(deviationGrams).from(deviation),
+                Cell.number(limitGrams).from(limit),
+                Cell.number(10 * Math.ceil(limitGrams / 10))
+                    .from(Formula.roundedOutward("limit", 10)),
                 Cell.number(0.95),
                 Cell.text("not supported")),
             Row.of(

@@ -10,7 +10,6 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.ToDoubleFunction;
 import lotproof.claim.LevelClaim;
@@ -23,8 +22,6 @@ import lotproof.claim.premise.Assumption;
 import lotproof.claim.premise.SubjectRuns;
 import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
-import lotproof.report.model.Formula;
-import lotproof.report.model.Formula.Range;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Quantity;
 import lotproof.report.model.Section;
@@ -92,15 +89,10 @@ final class FigureSection {
         .add(LEVEL, TEXT, ReportedLevel::label)
         .missing(NO_FIGURE)
         .add("Printable figure ± [g]", EXACT, level -> level.figure().map(Figure::printableGrams))
-        .live(level -> Formula.roundedOutward(boundOf(level), request.roundingGrams()))
         .add(
             "Share of capacity",
             percent(3),
             level -> level.figure().map(Figure::fractionOfCapacity))
-        .live(
-            level ->
-                Formula.of(
-                    "{}/(1000*{})", "printable-figure", StudySection.number("rated-capacity")))
         .add(
             "Figure with exclusions left in ± [g]",
             EXACT,
@@ -120,7 +112,6 @@ final class FigureSection {
             "Margin [g]",
             significant(4),
             level -> level.claim().wanted().map(LevelClaim.Verdict::marginGrams))
-        .live(level -> Formula.of("{}-{}", "wanted-figure", boundOf(level)))
         .of(levels);
   }
 
@@ -131,10 +122,6 @@ final class FigureSection {
     return figure.withinTheseLotsGrams().isPresent()
         ? figure.withinTheseLotsGrams()
         : Cell.missing(oneLot ? "same" : "not needed");
-  }
-
-  private Range boundOf(ReportedLevel level) {
-    return Range.cell("bounds", "limit", supported.indexOf(level));
   }
 
   /** What was found of what figures assume, each once with the levels that it concerns. */
@@ -174,10 +161,6 @@ final class FigureSection {
   }
 
   private Table bounds() {
-    Range content = StudySection.number("content");
-    Range confidence = StudySection.number("confidence");
-    List<Object> sum = new ArrayList<>();
-    sum.add(Formula.of("MAX({},{})", "limit-by-the-model", "largest-tested-error"));
     TableBuilder<ReportedLevel> table =
         new TableBuilder<ReportedLevel>("bounds", "What makes up the figures")
             .note(
@@ -190,14 +173,11 @@ final class FigureSection {
             .add("Limit by the model [g]", significant(4), l -> l.safest().modelGrams())
             .missing("none alone")
             .add("Largest tested error [g]", significant(4), l -> tested(l, Tested::largestGrams))
-            .live(FigureSection::tested)
             .add("Confidence from order statistics", percent(1), l -> tested(l, Tested::confidence))
-            .live(l -> Formula.of("1-{}^{}", content, "number-independent"))
             .add(
                 "Share covered without a model",
                 percent(1),
-                l -> tested(l, Tested::contentFraction))
-            .live(l -> Formula.of("(1-{})^(1/{})", confidence, "number-independent"));
+                l -> tested(l, Tested::contentFraction));
     boolean ofKits = request.subject() == ClaimRequest.Subject.KIT;
     if (!ofKits) {
       String where = SubjectRuns.onPartner(result.study()) ? "" : " in kits";
@@ -211,34 +191,17 @@ final class FigureSection {
         .add("Number independent", COUNT, l -> l.safest().tested().disjointKits());
     guards()
         .forEach(
-            (title, grams) -> {
-              table.add(
-                  title + " [g]", significant(3), l -> grams.applyAsDouble(l.safest().guards()));
-              sum.add(table.lastKey());
-            });
-    return table
-        .add("Limit [g]", significant(4), l -> l.safest().limitGrams())
-        .live(l -> Formula.call("SUM", sum))
-        .of(supported);
+            (title, grams) ->
+                table.add(
+                    title + " [g]", significant(3), l -> grams.applyAsDouble(l.safest().guards())));
+    return table.add("Limit [g]", significant(4), l -> l.safest().limitGrams()).of(supported);
   }
 
   /** What tested kits or units say; nothing where units were tested in kits alone. */
-  private static OptionalDouble tested(ReportedLevel level, ToDoubleFunction<Tested> number) {
+  static OptionalDouble tested(ReportedLevel level, ToDoubleFunction<Tested> number) {
     Tested tested = level.safest().tested();
     return tested.kits() == 0 && tested.measured() > 0
         ? OptionalDouble.empty()
         : OptionalDouble.of(number.applyAsDouble(tested));
-  }
-
-  /** From the errors of all runs, where they are those that the figure rests on. */
-  private static Optional<Formula> tested(ReportedLevel level) {
-    double seen =
-        level.claim().curves().stream()
-            .mapToDouble(c -> c.largestGrams(level.form()))
-            .max()
-            .orElse(-1);
-    return Math.abs(seen - level.safest().tested().largestGrams()) < 1e-9
-        ? Optional.of(Formula.of("MAX({})", Range.column(level.errorsId(), "largest-error")))
-        : Optional.empty();
   }
 }

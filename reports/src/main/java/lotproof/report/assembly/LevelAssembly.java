@@ -29,13 +29,9 @@ import lotproof.claim.LevelOutcome.Contribution;
 import lotproof.claim.LevelOutcome.PointLimit;
 import lotproof.claim.StudyResult;
 import lotproof.model.Role;
-import lotproof.reduce.ErrorCurve;
 import lotproof.report.model.Block;
 import lotproof.report.model.Chart;
 import lotproof.report.model.ExplanationTree;
-import lotproof.report.model.Formula;
-import lotproof.report.model.Formula.Range;
-import lotproof.report.model.Formula.Rows;
 import lotproof.report.model.Level;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Quantity;
@@ -287,13 +283,6 @@ final class LevelAssembly {
   }
 
   private Table budget(FigureDetail detail) {
-    double squares =
-        detail.budget().stream()
-            .filter(LevelAssembly::isSpread)
-            .mapToDouble(line -> line.grams() * line.grams())
-            .sum();
-    Range spreads =
-        new Range(level.id("budget"), "size", Rows.where(detail.budget(), LevelAssembly::isSpread));
     return this.<BudgetLine>table("budget", "What makes up the figure at the worst load")
         .note(
             "The cost is what the limit at that load would lose without this contributor alone."
@@ -306,14 +295,7 @@ final class LevelAssembly {
             "Share of variance",
             percent(1),
             line -> isSpread(line) ? line.varianceShareFraction() : OptionalDouble.empty())
-        .live(
-            line ->
-                onlyIf(
-                    line.varianceShareFraction(),
-                    line.grams() * line.grams() / squares,
-                    Formula.of("{}^2/SUMSQ({})", "size", spreads)))
         .add("Cost [g]", significant(3), BudgetLine::costGrams)
-        .live(line -> onlyIf(line.costGrams(), line.grams(), Formula.of("{}", "size")))
         .of(detail.budget());
   }
 
@@ -328,13 +310,6 @@ final class LevelAssembly {
     return line.contributor() instanceof Contributor.Shift
         ? "the same for all " + level.subject().plural()
         : "added in full";
-  }
-
-  /** The formula where it gives the value: spreads of one source at several loads are joined. */
-  private static Optional<Formula> onlyIf(double value, double again, Formula formula) {
-    return Math.abs(value - again) <= 1e-9 * Math.abs(value)
-        ? Optional.of(formula)
-        : Optional.empty();
   }
 
   private Table contents(FigureDetail detail) {
@@ -381,22 +356,18 @@ final class LevelAssembly {
             .add("Load [kg]", EXACT, PointLimit::loadKilograms)
             .add("Direction", TEXT, p -> p.direction().word())
             .add("Mean error [g]", significant(4), PointLimit::meanGrams);
-    List<String> keys = new ArrayList<>();
     sources.forEach(
         (role, title) -> {
           table.add(title + " [g]", significant(4), p -> sd(p, role)).secondary();
-          keys.add(table.lastKey());
         });
     return table
         .add(
             "Total standard deviation [g]", significant(4), PointLimit::totalStandardDeviationGrams)
-        .live(p -> Formula.of("SQRT({})", Formula.call("SUMSQ", keys)))
         .add(
             "Any " + level.subject().key() + " within ± [g]",
             significant(4),
             PointLimit::withinGrams)
         .add("Largest tested [g]", significant(4), PointLimit::largestGrams)
-        .live(this::largest)
         .of(points);
   }
 
@@ -405,32 +376,5 @@ final class LevelAssembly {
         .filter(c -> c.role() == role)
         .findFirst()
         .map(Contribution::standardDeviationGrams);
-  }
-
-  /** From the errors of all runs; a load may stand at several steps, so the value is compared. */
-  private Optional<Formula> largest(PointLimit point) {
-    ClaimForm form = level.form();
-    List<ErrorCurve.Point> steps =
-        level.claim().curves().stream().findFirst().map(ErrorCurve::points).orElse(List.of());
-    for (int i = 0; i < steps.size(); i++) {
-      int step = i;
-      boolean here =
-          steps.get(step).loadKilograms() == point.loadKilograms()
-              && steps.get(step).direction() == point.direction();
-      OptionalDouble seen =
-          level.claim().curves().stream()
-              .mapToDouble(c -> form.counted(form.sign() * c.points().get(step).errorGrams()))
-              .max();
-      if (here && Math.abs(seen.orElseThrow() - point.largestGrams()) < 1e-9) {
-        Range errors = Range.column(level.errorsId(), RunTables.stepKey(steps, step));
-        return Optional.of(
-            switch (form.side()) {
-              case BOTH -> Formula.of("MAX(MAX({}),-MIN({}))", errors, errors);
-              case ABOVE -> Formula.of("MAX({})", errors);
-              case BELOW -> Formula.of("-MIN({})", errors);
-            });
-      }
-    }
-    return Optional.empty();
   }
 }

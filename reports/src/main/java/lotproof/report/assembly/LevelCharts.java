@@ -168,7 +168,8 @@ record LevelCharts(ReportedLevel level) {
             figures(true)));
   }
 
-  private static String title(Addend addend) {
+  /** What an addend is. */
+  static String title(Addend addend) {
     return switch (addend.cause()) {
       case SPREAD -> "Spread of the content asked";
       case UNCERTAINTY -> "Not knowing both exactly";

@@ -8,7 +8,6 @@ import java.util.Objects;
 import java.util.Optional;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.StudyResult;
-import lotproof.reduce.ErrorCurve;
 import lotproof.reduce.LoadRun;
 import lotproof.report.model.Formula;
 import lotproof.report.model.Formula.Range;
@@ -186,19 +185,20 @@ final class RunFormulas {
             "IF({}>{},{},{})", net, upper, interpolated(net, run, masses, piece + 1), here);
   }
 
-  /** Largest error of a run that counts in the claim, from those at its steps. */
-  Optional<Formula> largest(ClaimForm form, List<ErrorCurve.Point> steps) {
+  /**
+   * Largest error of a run that counts in the claim, from those in some columns.
+   *
+   * @param weights the weight of the form in each of them
+   */
+  Optional<Formula> largest(ClaimForm form, Map<String, Double> weights) {
+    String counts =
+        switch (form.side()) {
+          case BOTH -> "ABS({}/{})";
+          case ABOVE -> "{}/{}";
+          case BELOW -> "-{}/{}";
+        };
     List<Object> counted = new ArrayList<>(List.of(0));
-    for (int step = 0; step < steps.size(); step++) {
-      double weight = form.weight(steps.get(step).loadKilograms());
-      String counts =
-          switch (form.side()) {
-            case BOTH -> "ABS({}/{})";
-            case ABOVE -> "{}/{}";
-            case BELOW -> "-{}/{}";
-          };
-      counted.add(Formula.of(counts, RunTables.stepKey(steps, step), weight));
-    }
+    weights.forEach((column, weight) -> counted.add(Formula.of(counts, column, weight)));
     return live ? Optional.of(Formula.call("MAX", counted)) : Optional.empty();
   }
 }

@@ -14,11 +14,12 @@ import java.util.Objects;
 import java.util.Optional;
 import java.util.function.Function;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.RecordedRun;
 import lotproof.claim.StudyResult;
 import lotproof.reduce.ErrorCurve;
-import lotproof.reduce.LoadRun;
+import lotproof.reduce.ReducedRun;
 import lotproof.reduce.UnitSummary;
 import lotproof.report.model.Formula.Rows;
 import lotproof.report.model.Table;
@@ -32,8 +33,10 @@ import lotproof.study.UnitKind;
 
 /** Every run, every unit and every error of reading: the steps between readings and results. */
 final class RunTables {
-  static final String RUNS = "runs";
   static final String UNITS = "unit-values";
+
+  private static final String UNIT_MEANS =
+      "A cell's mean includes its boards' part and the other way round; the model separates them.";
 
   private static final int DIGITS = 7;
 
@@ -50,9 +53,8 @@ final class RunTables {
   static Table runs(StudyResult result, List<RecordedRun> runs) {
     Map<String, String> lotOfCell = result.study().units().lotBySerial(UnitKind.CELL);
     Map<String, String> lotOfBoard = result.study().units().lotBySerial(UnitKind.BOARD);
-    RunFormulas formulas = new RunFormulas(result);
     TableBuilder<RecordedRun> table =
-        new TableBuilder<RecordedRun>(RUNS, "Characteristics of each run")
+        new TableBuilder<RecordedRun>("runs", "Characteristics of each run")
             .evidence()
             .note(
                 "Computed from the readings of the run, serials corrected as decided."
@@ -68,8 +70,7 @@ final class RunTables {
     for (Characteristic c : Characteristic.values()) {
       table
           .missing("not shown by the run")
-          .add(column(c), r -> r.reduced().map(reduced -> reduced.value(c)))
-          .live(r -> formulas.characteristic(r.run(), c));
+          .add(column(c), r -> r.reduced().map(reduced -> reduced.value(c)));
     }
     return table.of(runs);
   }
@@ -107,16 +108,39 @@ final class RunTables {
     TableBuilder<UnitSummary> table =
         new TableBuilder<UnitSummary>(UNITS, "Mean of each unit over its runs")
             .evidence()
-            .note(
-                "Over the runs that are used. A cell's mean includes its boards' part and the other"
-                    + " way round; the model separates them.")
+            .note(UNIT_MEANS)
             .add("Serial", SERIAL, UnitSummary::serial)
             .add("Kind", TEXT, u -> u.kind().key())
-            .add("Lot", TEXT, UnitSummary::lot);
+            .add("Lot", TEXT, UnitSummary::lot)
+            .add("Runs", COUNT, unit -> unit.runs().size());
+    for (Characteristic c : Characteristic.values()) {
+      table
+          .missing("not shown by its runs")
+          .add(column(c), unit -> Optional.ofNullable(unit.means().get(c)));
+    }
+    return table.of(summaries(result, runs));
+  }
+
+  /** A row of the workbook's table: a unit or a run. */
+  private record Measured(Optional<UnitSummary> unit, Optional<RecordedRun> run) {
+    boolean is(UnitKind kind) {
+      return unit.filter(u -> u.kind() == kind).isPresent();
+    }
+
+    String serial(UnitKind kind) {
+      return is(kind)
+          ? unit.orElseThrow().serial()
+          : run.map(r -> kind == UnitKind.CELL ? r.run().cell() : r.run().board()).orElse("");
+    }
+  }
+
+  /** First each unit with its means, then each run: the steps that a workbook computes. */
+  static Table unitsAndRuns(StudyResult result, List<RecordedRun> runs) {
     RunFormulas formulas = new RunFormulas(result);
-    Map<String, Integer> rowOf = new HashMap<>();
-    for (int row = 0; row < runs.size(); row++) {
-      rowOf.put(runs.get(row).run().name(), row);
+    Map<String, Integer> rowOf = rowsOfRuns(result, runs);
+    Map<String, String> lots = new HashMap<>();
+    for (UnitKind kind : UnitKind.values()) {
+      result.study().units().lotBySerial(kind).forEach((unit, lot) -> lots.put(kind + unit, lot));
     }
     Function<UnitSummary, List<Rows>> rows =
         unit ->
@@ -124,16 +148,70 @@ final class RunTables {
                 unit.runs().stream()
                     .mapToInt(run -> Objects.requireNonNull(rowOf.get(run.run().name())))
                     .toArray());
+    TableBuilder<Measured> table =
+        new TableBuilder<Measured>(UNITS, "Characteristics of each unit and each run")
+            .note(
+                "A unit's values are means over its runs that count. {} Non-linearity refers to the"
+                    + " {}.",
+                UNIT_MEANS,
+                result.study().referenceLine().description())
+            .add(
+                "Unit or run",
+                SERIAL,
+                m -> m.unit().map(UnitSummary::serial).or(() -> m.run().map(r -> r.run().name())))
+            .add("Kind", TEXT, m -> m.unit().map(u -> u.kind().key()).orElse("run"))
+            .add("State", TEXT, m -> m.run().map(r -> r.state().word()).orElse(""));
+    for (UnitKind kind : UnitKind.values()) {
+      String title = kind == UnitKind.CELL ? "Cell" : "Board";
+      table
+          .add(title, SERIAL, m -> m.serial(kind))
+          .add(title + " lot", TEXT, m -> lots.getOrDefault(kind + m.serial(kind), ""));
+    }
     table
-        .add("Runs", COUNT, unit -> unit.runs().size())
-        .live(unit -> formulas.over("COUNT", RUNS, Characteristic.FACTOR.key(), rows.apply(unit)));
+        .missing("-")
+        .add("Runs", COUNT, m -> m.unit().map(u -> u.runs().size()))
+        .live(
+            m ->
+                m.unit()
+                    .flatMap(
+                        u ->
+                            formulas.over(
+                                "COUNT", UNITS, Characteristic.FACTOR.key(), rows.apply(u))));
     for (Characteristic c : Characteristic.values()) {
       table
-          .missing("not shown by its runs")
-          .add(column(c), unit -> Optional.ofNullable(unit.means().get(c)))
-          .live(unit -> formulas.over("AVERAGE", RUNS, c.key(), rows.apply(unit)));
+          .add(
+              column(c),
+              m ->
+                  m.unit()
+                      .map(u -> Optional.ofNullable(u.means().get(c)))
+                      .orElseGet(
+                          () -> m.run().flatMap(RecordedRun::reduced).flatMap(r -> value(r, c))))
+          .live(
+              m ->
+                  m.unit()
+                      .map(u -> formulas.over("AVERAGE", UNITS, c.key(), rows.apply(u)))
+                      .orElseGet(() -> formulas.characteristic(m.run().orElseThrow().run(), c)));
     }
-    return table.of(summaries(result, runs));
+    return table.of(
+        Stream.concat(
+                summaries(result, runs).stream()
+                    .map(unit -> new Measured(Optional.of(unit), Optional.empty())),
+                runs.stream().map(run -> new Measured(Optional.empty(), Optional.of(run))))
+            .toList());
+  }
+
+  private static Optional<Double> value(ReducedRun run, Characteristic c) {
+    return run.value(c).stream().boxed().findFirst();
+  }
+
+  /** Where runs stand in the workbook's table of units and runs. */
+  static Map<String, Integer> rowsOfRuns(StudyResult result, List<RecordedRun> runs) {
+    Map<String, Integer> rows = new HashMap<>();
+    int row = summaries(result, runs).size();
+    for (RecordedRun run : runs) {
+      rows.put(run.run().name(), row++);
+    }
+    return rows;
   }
 
   /** Units in the rows of their table. */
@@ -148,19 +226,15 @@ final class RunTables {
 
   /** Errors of reading of every run behind a claim; empty without any. */
   static Optional<Table> errors(ReportedLevel level) {
-    StudyResult result = level.result();
     LevelClaim claim = level.claim();
     if (claim.curves().isEmpty()) {
       return Optional.empty();
     }
-    RunFormulas formulas = new RunFormulas(result);
-    Map<String, LoadRun> runs = new HashMap<>();
-    result.runs().forEach(run -> runs.put(run.name(), run));
     TableBuilder<ErrorCurve> table =
         new TableBuilder<ErrorCurve>(
                 level.errorsId(), "Reading error of each run, " + level.label())
             .evidence()
-            .note("{} {}", note(claim.form()), corrected(claim))
+            .note("{}", note(claim.form()))
             .add("Run", TEXT, ErrorCurve::run)
             .add("Cell", SERIAL, ErrorCurve::cell)
             .add("Board", SERIAL, ErrorCurve::board);
@@ -172,25 +246,16 @@ final class RunTables {
       table
           .add(
               new Column(stepKey(steps, step), title, "g", significant(4)),
-              curve -> curve.points().get(step).errorGrams())
-          .live(
-              curve -> formulas.error(claim, Objects.requireNonNull(runs.get(curve.run())), step));
+              curve -> curve.points().get(step).errorGrams());
     }
     return Optional.of(
         table
             .add("Largest error [g]", significant(4), curve -> curve.largestGrams(claim.form()))
-            .live(curve -> formulas.largest(claim.form(), steps))
             .of(claim.curves()));
   }
 
-  private static String corrected(LevelClaim claim) {
-    return claim.correction().isPresent()
-        ? "With the temperature correction of the claim, whose coefficient the program estimated:"
-            + " numbers, not formulas."
-        : "";
-  }
-
-  private static String note(ClaimForm form) {
+  /** What the largest error of a run is. */
+  static String note(ClaimForm form) {
     String counted =
         switch (form.side()) {
           case BOTH -> "in size";

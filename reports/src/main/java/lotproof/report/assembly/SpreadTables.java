@@ -144,7 +144,6 @@ record SpreadTables(
   /** A table that begins with the characteristic and the unit that its numbers carry. */
   private <T> TableBuilder<Line<T>> table(String id, String title) {
     return new TableBuilder<Line<T>>(id, title)
-        .formulas(study.isPresent())
         .add(
             "Characteristic",
             TEXT,

@@ -40,7 +40,7 @@ final class StudySection {
   static final String READINGS = "readings";
 
   /** Id of the table whose single row holds the numbers that formulas refer to. */
-  private static final String NUMBERS = "study";
+  static final String NUMBERS = "study";
 
   private StudySection() {}
 

@@ -52,8 +52,13 @@ public record Formula(String pattern, List<Object> parts) {
    * Rounded away from zero to a whole number of steps, as figures are. The number of steps is first
    * rounded to 9 decimals, so that a value that is whole but for the last bits stays.
    */
-  public static Formula roundedOutward(Object part, double step) {
+  public static Formula roundedOutward(Object part, Object step) {
     return of("ROUNDUP(ROUND({}/{},9),0)*{}", part, step, step);
+  }
+
+  /** Words of our own. */
+  public static Formula words(String words) {
+    return of('"' + words.replace("\"", "\"\"") + '"');
   }
 
   /**

@@ -1,6 +1,8 @@
 package lotproof.report.model;
 
+import java.util.ArrayList;
 import java.util.List;
+import java.util.function.Function;
 
 /**
  * A table.
@@ -33,9 +35,20 @@ public record Table(
    * @param title heading
    * @param unit unit of all its numbers; empty for words and pure numbers
    * @param format what it holds
-   * @param secondary whether text, which is narrow, shows it on demand only
+   * @param use how text and workbook use it
    */
-  public record Column(String key, String title, String unit, Format format, boolean secondary) {
+  public record Column(String key, String title, String unit, Format format, Use use) {
+    /** How a column is used. */
+    public enum Use {
+      SHOWN,
+      /** Text, which is narrow, shows it on demand only. */
+      SECONDARY,
+      /** A reader of the workbook may change it. */
+      INPUT,
+      /** The workbook shows it on the screen, beside the table, and not on paper. */
+      BESIDE
+    }
+
     public Column {
       Check.id(key, "column key");
       Check.text(title, "column title");
@@ -43,7 +56,7 @@ public record Table(
 
     /** A column that is always shown. */
     public Column(String key, String title, String unit, Format format) {
-      this(key, title, unit, format, false);
+      this(key, title, unit, format, Use.SHOWN);
     }
 
     /** A column whose heading may end with its unit: {@code Load [kg]}. */
@@ -56,6 +69,16 @@ public record Table(
               heading.substring(0, at),
               heading.substring(at + 2, heading.length() - 1),
               format);
+    }
+
+    /** The same, used in another way. */
+    public Column as(Use other) {
+      return new Column(key, title, unit, format, other);
+    }
+
+    /** Whether text shows it on demand only. */
+    public boolean secondary() {
+      return use == Use.SECONDARY;
     }
 
     /** Title with the unit. */
@@ -93,6 +116,44 @@ public record Table(
     for (int r = 0; r < rows.size(); r++) {
       checkRow("table " + id + ": row " + (r + 1), columns, rows.get(r));
     }
+  }
+
+  /**
+   * The same with these columns as inputs of a workbook, and beside it what was recorded in them,
+   * so that a change can be seen.
+   */
+  public Table withRecord(String... inputs) {
+    Table table = this;
+    for (String key : inputs) {
+      int from = columnIndex(key);
+      Column c = columns.get(from);
+      List<Column> marked = new ArrayList<>(table.columns);
+      marked.set(from, c.as(Column.Use.INPUT));
+      table =
+          new Table(id, title, role, marked, table.rows, note)
+              .beside(
+                  new Column(recorded(key), c.title() + ", as recorded", c.unit(), c.format()),
+                  row -> row.cells().get(from));
+    }
+    return table;
+  }
+
+  /** The same with one more column beside it, which is not printed. */
+  public Table beside(Column column, Function<Row, Cell> cell) {
+    List<Column> all = new ArrayList<>(columns);
+    all.add(column.as(Column.Use.BESIDE));
+    List<Row> extended = new ArrayList<>();
+    for (Row row : rows) {
+      List<Cell> cells = new ArrayList<>(row.cells());
+      cells.add(cell.apply(row));
+      extended.add(new Row(cells));
+    }
+    return new Table(id, title, role, all, extended, note);
+  }
+
+  /** Key of the column that holds what was recorded in an input. */
+  public static String recorded(String input) {
+    return input + "-recorded";
   }
 
   /** Position of the column of that key, counted from 0. */

@@ -26,7 +26,6 @@ public final class TableBuilder<T> {
   private final List<Column> columns = new ArrayList<>();
   private final List<Function<T, Cell>> cells = new ArrayList<>();
   private String missing = "none";
-  private boolean formulas = true;
   private Role role = Role.READ;
   private int mostRead = Integer.MAX_VALUE;
   private Prose note = Prose.none();
@@ -58,39 +57,32 @@ public final class TableBuilder<T> {
 
   /** Lets text, which is narrow, show the last column on demand only. */
   public TableBuilder<T> secondary() {
-    Column last = columns.remove(columns.size() - 1);
-    columns.add(new Column(last.key(), last.title(), last.unit(), last.format(), true));
+    return use(Column.Use.SECONDARY);
+  }
+
+  /** Lets the workbook show the last column on the screen only. */
+  public TableBuilder<T> beside() {
+    return use(Column.Use.BESIDE);
+  }
+
+  private TableBuilder<T> use(Column.Use use) {
+    columns.add(columns.remove(columns.size() - 1).as(use));
     return this;
   }
 
-  /** Key of the last column. */
-  public String lastKey() {
-    return columns.get(columns.size() - 1).key();
-  }
-
   /**
-   * How the numbers of the last column follow from other cells, unless that is an empty optional.
+   * How numbers and words of the last column follow from other cells of a workbook, unless that is
+   * an empty optional.
    */
   public TableBuilder<T> live(Function<? super T, ?> formula) {
-    if (!formulas) {
-      return this;
-    }
     Function<T, Cell> plain = cells.remove(cells.size() - 1);
     cells.add(
         item -> {
           Cell cell = plain.apply(item);
-          Object known = cell.number().isPresent() ? formula.apply(item) : Optional.empty();
+          Object known = cell instanceof Cell.Missing ? Optional.empty() : formula.apply(item);
           Optional<?> behind = known instanceof Optional<?> some ? some : Optional.of(known);
-          return behind.isPresent()
-              ? Cell.computed(cell.number().orElseThrow(), (Formula) behind.get())
-              : cell;
+          return behind.isPresent() ? cell.from((Formula) behind.get()) : cell;
         });
-    return this;
-  }
-
-  /** Whether numbers may follow from other cells; if not, they are numbers alone. */
-  public TableBuilder<T> formulas(boolean some) {
-    formulas = some;
     return this;
   }
 

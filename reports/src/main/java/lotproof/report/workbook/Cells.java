@@ -15,6 +15,8 @@ import org.apache.poi.ss.usermodel.FillPatternType;
 import org.apache.poi.ss.usermodel.Font;
 import org.apache.poi.ss.usermodel.FontScheme;
 import org.apache.poi.ss.usermodel.HorizontalAlignment;
+import org.apache.poi.ss.usermodel.PageMargin;
+import org.apache.poi.ss.usermodel.PrintSetup;
 import org.apache.poi.ss.usermodel.Row;
 import org.apache.poi.ss.usermodel.Sheet;
 import org.apache.poi.ss.usermodel.VerticalAlignment;
@@ -34,6 +36,11 @@ final class Cells {
   private static final int DEEP = 0x16325c;
   private static final int LINK_COLOR = 0x1d6a63;
   private static final int HEAD_COLOR = 0xe6eef0;
+  private static final int INPUT_COLOR = 0x0b3d91;
+  private static final int INPUT_FILL = 0xfff6cc;
+  private static final int CONSTANT_COLOR = 0x54606c;
+  private static final int CONSTANT_FILL = 0xf1f3f4;
+  private static final int FORMULA_COLOR = 0x000000;
 
   /** Most characters that a cell can hold. */
   private static final int MOST_CHARACTERS = 32_767;
@@ -42,6 +49,12 @@ final class Cells {
   static final float LINE_POINTS = 13.5f;
 
   private static final float TITLE_POINTS = 21;
+  private static final double SIDE_INCHES = 0.5;
+  private static final double A4_SHORT_INCHES = 8.27;
+  private static final double A4_LONG_INCHES = 11.69;
+
+  /** A digit is 7 of 96 dots an inch wide, and more where another font stands in. */
+  private static final double CHARACTERS_PER_INCH = 96 / 8.7;
 
   /** Leaves the width of a digit, so that words in the next column keep their distance. */
   private static final String ROOM_AFTER = "_0";
@@ -56,7 +69,7 @@ final class Cells {
     SUBTITLE(10, false, SOFT, false),
     /** A subtitle of several lines. */
     NOTE(10, false, SOFT, true),
-    FIGURE(36, true, DEEP, false),
+    VERDICT(18, true, DEEP, true),
     LABEL(10, true, INK, false),
     TEXT(10, false, INK, true),
     /** Words that a spreadsheet might take for a formula when they are edited. */
@@ -64,6 +77,12 @@ final class Cells {
     HEAD(10, true, INK, true),
     NUMBER_HEAD(10, true, INK, true),
     MISSING(10, false, SOFT, true),
+    /** A number or words that a reader may change. */
+    INPUT(10, false, INPUT_COLOR, false),
+    /** A number that the program computed, which follows nothing. */
+    CONSTANT(10, false, CONSTANT_COLOR, false),
+    /** What follows from other cells. */
+    FORMULA(10, false, FORMULA_COLOR, true),
     LINK(10, false, LINK_COLOR, false);
 
     private final int points;
@@ -113,44 +132,23 @@ final class Cells {
     row.setHeightInPoints(TITLE_POINTS);
   }
 
-  Cell number(Row row, int column, double value, Format format) {
+  /** A number: an input, a constant or the result of a formula. */
+  Cell number(Row row, int column, double value, Format format, Role role) {
     Cell cell = row.createCell(column);
     cell.setCellValue(value);
+    String shown = formatOf(value, format);
     cell.setCellStyle(
         byFormat.computeIfAbsent(
-            formatOf(value, format),
+            role + shown,
             known -> {
-              CellStyle style = withFormat(workbook.createCellStyle(), known + ROOM_AFTER);
-              style.setVerticalAlignment(VerticalAlignment.TOP);
+              CellStyle style = workbook.createCellStyle();
+              style.cloneStyleFrom(of(role));
+              style.setDataFormat(workbook.createDataFormat().getFormat(shown + ROOM_AFTER));
               style.setAlignment(HorizontalAlignment.RIGHT);
+              style.setWrapText(false);
               return style;
             }));
     return cell;
-  }
-
-  /** The figure: large, with its sign and unit. */
-  Cell figure(Row row, double value, Format format, String sign, String unit) {
-    String shown =
-        quoted(sign) + formatOf(value, format) + quoted(unit.isEmpty() ? "" : " " + unit);
-    CellStyle large = workbook.createCellStyle();
-    large.cloneStyleFrom(of(Role.FIGURE));
-    Cell cell = row.createCell(0);
-    cell.setCellValue(value);
-    cell.setCellStyle(withFormat(large, shown));
-    return cell;
-  }
-
-  /** Style for words of an outline. */
-  CellStyle indented(int steps) {
-    return byFormat.computeIfAbsent(
-        "indented " + steps,
-        key -> {
-          CellStyle style = workbook.createCellStyle();
-          style.cloneStyleFrom(of(Role.GUARDED_TEXT));
-          style.setAlignment(HorizontalAlignment.LEFT);
-          style.setIndention((short) (2 * steps));
-          return style;
-        });
   }
 
   /** Makes a row high enough for wrapped words; spreadsheets do not do it by themselves. */
@@ -164,24 +162,24 @@ final class Cells {
     sheet.setColumnWidth(column, Math.min(255, characters + 2) * 256);
   }
 
-  /** One page wide, numbered, and named at the top of each page. */
+  /** Numbered pages, named at their top. */
   static void setPrint(Sheet sheet, String title, boolean landscape) {
-    sheet.setFitToPage(true);
-    sheet.getPrintSetup().setFitWidth((short) 1);
-    sheet.getPrintSetup().setFitHeight((short) 0);
+    sheet.getPrintSetup().setPaperSize(PrintSetup.A4_PAPERSIZE);
     sheet.getPrintSetup().setLandscape(landscape);
+    sheet.setMargin(PageMargin.LEFT, SIDE_INCHES);
+    sheet.setMargin(PageMargin.RIGHT, SIDE_INCHES);
     // an ampersand starts a command in a page header
     sheet.getHeader().setLeft(SanitizedText.abridged(title, 80).replace("&", "&&"));
     sheet.getFooter().setRight("&P / &N");
   }
 
-  private CellStyle of(Role role) {
-    return Objects.requireNonNull(byRole.get(role));
+  /** Characters that a printed line takes at full size. */
+  static double lineCharacters(boolean landscape) {
+    return ((landscape ? A4_LONG_INCHES : A4_SHORT_INCHES) - 2 * SIDE_INCHES) * CHARACTERS_PER_INCH;
   }
 
-  private CellStyle withFormat(CellStyle style, String format) {
-    style.setDataFormat(workbook.createDataFormat().getFormat(format));
-    return style;
+  private CellStyle of(Role role) {
+    return Objects.requireNonNull(byRole.get(role));
   }
 
   /** The spreadsheet's format that shows a number as the report's format asks. */
@@ -211,11 +209,6 @@ final class Cells {
     return digits == 0 ? "0" : "0." + "0".repeat(digits);
   }
 
-  private static String quoted(String words) {
-    String plain = words.replace("\"", "").replace("\\", "");
-    return plain.isEmpty() ? "" : '"' + plain + '"';
-  }
-
   private CellStyle make(Role role) {
     XSSFFont font = workbook.createFont();
     font.setFontName(FONT);
@@ -229,8 +222,9 @@ final class Cells {
     style.setVerticalAlignment(VerticalAlignment.TOP);
     style.setWrapText(role.wrapped);
     style.setQuotePrefixed(role == Role.GUARDED_TEXT);
-    if (role == Role.FIGURE) {
-      style.setAlignment(HorizontalAlignment.LEFT);
+    if (role == Role.INPUT || role == Role.CONSTANT) {
+      style.setFillForegroundColor(color(role == Role.INPUT ? INPUT_FILL : CONSTANT_FILL));
+      style.setFillPattern(FillPatternType.SOLID_FOREGROUND);
     }
     if (role == Role.HEAD || role == Role.NUMBER_HEAD) {
       style.setFillForegroundColor(color(HEAD_COLOR));

@@ -2,9 +2,11 @@ package lotproof.report.workbook;
 
 import java.util.HashMap;
 import java.util.Iterator;
+import java.util.List;
 import java.util.Map;
 import java.util.stream.Collectors;
 import lotproof.report.model.Formula;
+import lotproof.report.model.Sheet;
 import lotproof.report.model.Table;
 import lotproof.report.text.PlainText;
 import org.apache.poi.ss.util.CellReference;
@@ -12,6 +14,11 @@ import org.apache.poi.ss.util.WorkbookUtil;
 
 /** Where every table stands in the workbook, and formulas that point there. */
 final class Layout {
+  /** Title and note come before the headings of a table. */
+  static final int ROWS_ABOVE_HEAD = 2;
+
+  private static final int GAP_ROWS = 2;
+
   private final Map<String, Spot> spots = new HashMap<>();
 
   /**
@@ -19,16 +26,11 @@ final class Layout {
    *
    * @param table what stands there
    * @param sheet name of its sheet
-   * @param headRow row of its headings, counted from 0
-   * @param firstColumn its first column, counted from 0
+   * @param headRow row of its headings, counted from 0; its first column is that of the sheet
    */
-  record Spot(Table table, String sheet, int headRow, int firstColumn) {
+  record Spot(Table table, String sheet, int headRow) {
     int row(int row) {
       return headRow + 1 + row;
-    }
-
-    int column(int column) {
-      return firstColumn + column;
     }
 
     /** Row of the last cells; a table without rows takes one for saying so. */
@@ -37,13 +39,23 @@ final class Layout {
     }
 
     private String reference(String column, int row) {
-      int c = column(table.columnIndex(column));
+      int c = table.columnIndex(column);
       return new CellReference(row, c, true, true).formatAsString();
     }
   }
 
-  void place(Spot spot) {
-    spots.put(spot.table().id(), spot);
+  /** Where the tables of a workbook stand, under one another on their sheets. */
+  static Layout of(List<Sheet> sheets) {
+    Layout layout = new Layout();
+    for (Sheet sheet : sheets) {
+      int top = 0;
+      for (Table table : sheet.tables()) {
+        Spot spot = new Spot(table, sheet.name(), top + ROWS_ABOVE_HEAD);
+        layout.spots.put(table.id(), spot);
+        top = spot.lastRow() + 1 + GAP_ROWS;
+      }
+    }
+    return layout;
   }
 
   Spot spot(String table) {

@@ -1,17 +1,27 @@
 package lotproof.report.workbook;
 
+import java.util.HashSet;
 import java.util.List;
+import java.util.Set;
 import lotproof.report.model.Cell;
-import lotproof.report.model.Chart;
-import lotproof.report.model.Chart.Look;
-import lotproof.report.model.Chart.Mark;
-import lotproof.report.model.Chart.Series;
+import lotproof.report.model.Chart.Axis;
+import lotproof.report.model.Chart.Scale;
+import lotproof.report.model.Formula.Range;
+import lotproof.report.model.Formula.Rows;
+import lotproof.report.model.SheetChart;
+import lotproof.report.model.SheetChart.Interval;
+import lotproof.report.model.SheetChart.Look;
+import lotproof.report.model.SheetChart.Series;
+import lotproof.report.model.SheetChart.Values;
 import lotproof.report.model.Table;
 import lotproof.report.text.SanitizedText;
+import lotproof.report.workbook.Layout.Spot;
 import org.apache.poi.ss.util.CellRangeAddress;
+import org.apache.poi.xddf.usermodel.PresetLineDash;
 import org.apache.poi.xddf.usermodel.XDDFColor;
 import org.apache.poi.xddf.usermodel.XDDFLineProperties;
 import org.apache.poi.xddf.usermodel.XDDFNoFillProperties;
+import org.apache.poi.xddf.usermodel.XDDFPresetLineDash;
 import org.apache.poi.xddf.usermodel.XDDFShapeProperties;
 import org.apache.poi.xddf.usermodel.XDDFSolidFillProperties;
 import org.apache.poi.xddf.usermodel.chart.AxisCrossBetween;
@@ -39,144 +49,152 @@ import org.apache.poi.xddf.usermodel.chart.XDDFValueAxis;
 import org.apache.poi.xssf.usermodel.XSSFChart;
 import org.apache.poi.xssf.usermodel.XSSFDrawing;
 import org.apache.poi.xssf.usermodel.XSSFSheet;
+import org.apache.xmlbeans.XmlCursor;
+import org.apache.xmlbeans.XmlObject;
+import org.openxmlformats.schemas.drawingml.x2006.chart.CTNumRef;
+import org.openxmlformats.schemas.drawingml.x2006.chart.STErrBarType;
+import org.openxmlformats.schemas.drawingml.x2006.chart.STErrDir;
+import org.openxmlformats.schemas.drawingml.x2006.chart.STErrValType;
 import org.openxmlformats.schemas.drawingml.x2006.main.CTShapeProperties;
 
-/** The spreadsheet's own chart beside the numbers of a report's chart, drawn from those cells. */
+/** The spreadsheet's own chart, drawn from cells; they need not be filled yet. */
 final class NativeChart {
-  private static final int MOST_NAMED = 8;
+  /** Columns that a chart covers. */
+  static final int COLUMNS = 10;
+
+  /** Rows that a chart covers. */
+  static final int ROWS = 22;
+
   private static final int LONGEST_NAME = 40;
-  private static final int[] COLORS = {0x16325c, 0xc2571a, 0x2a8c82, 0x8e4585, 0xb59a2e};
-  private static final int QUIET = 0x8f99a3;
-  private static final int BAND = 0x2a8c82;
+  private static final int[] COLORS = {0x16325c, 0xc2571a, 0x2a8c82, 0x8e4585, 0xb59a2e, 0x5a6b7b};
+  private static final int EDGE_COLOR = 0x2a8c82;
+  private static final int WANTED_COLOR = 0x8a1c1c;
   private static final String GENERAL = "General";
-  private static final double LINE_POINTS = 1.5;
+  private static final double TITLE_POINTS = 11;
 
-  private final Chart chart;
-  private final Layout.Spot spot;
-  private final Table table;
+  private final SheetChart chart;
+  private final Layout layout;
+  private final List<String> names;
 
-  /** Column of the values across; those upward follow it. */
-  private final int across;
-
-  /**
-   * A chart of numbers in cells.
-   *
-   * @param chart what to draw
-   * @param spot where its numbers stand; the cells need not be filled yet
-   */
-  NativeChart(Chart chart, Layout.Spot spot) {
+  NativeChart(SheetChart chart, Layout layout) {
     this.chart = chart;
-    this.spot = spot;
-    this.table = spot.table();
-    this.across = table.columns().size() - 2;
+    this.layout = layout;
+    this.names = chart.series().stream().map(Series::name).distinct().toList();
   }
 
-  /**
-   * Draws it at the left of a sheet, with words for those who cannot see it. Without a point there
-   * is no chart.
-   *
-   * @param top first row of the chart, counted from 0
-   */
-  void drawOn(XSSFSheet sheet, int top) {
-    if (chart.points().isEmpty()) {
-      return;
-    }
+  /** Draws it where a row and a column begin, with words for those who cannot see it. */
+  void drawOn(XSSFSheet sheet, int top, int left) {
     XSSFDrawing drawing = sheet.createDrawingPatriarch();
-    int bottom = top + SheetPlan.CHART_ROWS;
-    XSSFChart drawn =
-        drawing.createChart(
-            drawing.createAnchor(0, 0, 0, 0, 0, top, SheetPlan.CHART_COLUMNS, bottom));
-    String question = SanitizedText.clean(chart.caption().question());
+    var anchor = drawing.createAnchor(0, 0, 0, 0, left, top, left + COLUMNS, top + ROWS);
+
+    XSSFChart drawn = drawing.createChart(anchor);
     var frame = drawn.getGraphicFrame();
     frame.setName("Chart " + drawing.getCharts().size());
     var words = frame.getCTGraphicalObjectFrame().getNvGraphicFramePr().getCNvPr();
-    words.setTitle(question);
-    words.setDescr(SanitizedText.clean(chart.caption().answer()));
-    drawn.setTitleText(question);
+    words.setTitle(SanitizedText.clean(chart.title()));
+    words.setDescr(SanitizedText.clean(chart.says()));
+    drawn.setTitleText(SanitizedText.clean(chart.title()));
     drawn.setTitleOverlay(false);
+    drawn.getTitle().getBody().getParagraph(0).getTextRuns().get(0).setFontSize(TITLE_POINTS);
     drawn.setAutoTitleDeleted(false);
     drawn.getCTChartSpace().addNewRoundedCorners().setVal(false);
     // a series that is shorter than another must not run on to zero
     drawn.displayBlanksAs(DisplayBlanks.GAP);
-    if (chart.inRows()) {
+    if (chart.series().get(0).look() == Look.BARS || chart.series().get(0).look() == Look.BASE) {
       bars(drawn);
-    } else if (chart.across().ofWords()) {
-      units(drawn);
+    } else if (chart.names().isPresent()) {
+      named(drawn);
     } else {
-      curves(drawn);
+      placed(drawn);
     }
   }
 
-  /** Lines and dots; many lines that are not told from one another as dots. */
-  private void curves(XSSFChart drawn) {
+  /** Dots and lines over numbers. */
+  private void placed(XSSFChart drawn) {
     // an axis that is made resets where the other one crosses
     XDDFValueAxis x = drawn.createValueAxis(AxisPosition.BOTTOM);
     XDDFValueAxis y = drawn.createValueAxis(AxisPosition.LEFT);
     furnish(x, chart.across());
     furnish(y, chart.up());
+    var places =
+        chart.series().stream()
+            .flatMap(series -> cells(series.places().orElseThrow()).stream())
+            .flatMapToDouble(cell -> cell.number().stream())
+            .summaryStatistics();
+    double step = step(places.getMax() - places.getMin());
+    x.setMinimum(step * Math.floor(places.getMin() / step));
+    x.setMaximum(step * Math.ceil(places.getMax() / step));
+    x.setMajorUnit(step);
     var data = (XDDFScatterChartData) drawn.createData(ChartTypes.SCATTER, x, y);
     data.setStyle(ScatterStyle.LINE_MARKER);
-    int row = 0;
-    int quietFrom = 0;
-    for (Series series : chart.series()) {
-      int from = row;
-      row += series.points().size();
-      Look look = series.look();
-      if (look != Look.RUN) {
-        addSeries(data, "runs", quietFrom, from, QUIET, true);
-        boolean plain = look == Look.MODEL || look == Look.EDGE;
-        int color = plain ? BAND : COLORS[data.getSeriesCount() % COLORS.length];
-        addSeries(data, series.name(), from, row, color, look == Look.DOTS);
-        quietFrom = row;
+    for (Series one : chart.series()) {
+      var series =
+          (XDDFScatterChartData.Series)
+              data.addSeries(source(one.places().orElseThrow()), source(one.values()));
+      series.setTitle(SanitizedText.abridged(one.name(), LONGEST_NAME));
+      boolean dots = one.look() == Look.DOTS;
+      series.setMarkerStyle(dots ? MarkerStyle.CIRCLE : MarkerStyle.NONE);
+      series.setLineProperties(line(one));
+      series.setSmooth(false);
+      if (dots) {
+        set(series.getCTScatterSer().getMarker().addNewSize(), "4");
+        series.getCTScatterSer().getMarker().setSpPr(filled(color(one)));
       }
     }
-    addSeries(data, "runs", quietFrom, row, QUIET, true);
-    for (Mark mark : chart.marks()) {
-      addSeries(data, mark.label(), row, row + 2, BAND, false);
-      row += 2;
-    }
-    int series = data.getSeriesCount();
-    finish(drawn, data, series > 1 && series <= MOST_NAMED);
+    finish(drawn, data);
   }
 
-  private void addSeries(
-      XDDFScatterChartData data, String name, int from, int end, int color, boolean dots) {
-    if (from == end) {
-      return;
-    }
-    var xs = numbers(from, end, across);
-    var series = (XDDFScatterChartData.Series) data.addSeries(xs, numbers(from, end, across + 1));
-    series.setTitle(SanitizedText.abridged(name, LONGEST_NAME));
-    series.setMarkerStyle(dots ? MarkerStyle.CIRCLE : MarkerStyle.NONE);
-    series.setLineProperties(line(color, dots));
-    if (dots) {
-      series.getCTScatterSer().getMarker().setSpPr(filled(color));
-    }
-    series.setSmooth(false);
+  /** A tenth of a span or somewhat more: 1, 2 or 5 times a power of ten. */
+  private static double step(double span) {
+    double power = Math.pow(10, Math.floor(Math.log10(Math.max(span, 1e-9) / 10)));
+    double tenth = span / 10 / power;
+    return power * (tenth <= 1 ? 1 : tenth <= 2 ? 2 : tenth <= 5 ? 5 : 10);
   }
 
-  /** Dots over the names of the units. */
-  private void units(XSSFChart drawn) {
+  /** Dots and lines over names. */
+  private void named(XSSFChart drawn) {
     XDDFCategoryAxis names = drawn.createCategoryAxis(AxisPosition.BOTTOM);
     names.setTitle(SanitizedText.clean(chart.across().title()));
     names.setCrosses(AxisCrosses.MIN);
+    names.setTickLabelPosition(AxisTickLabelPosition.LOW);
     XDDFValueAxis values = drawn.createValueAxis(AxisPosition.LEFT);
     furnish(values, chart.up());
     values.setCrossBetween(AxisCrossBetween.BETWEEN);
     var data = (XDDFLineChartData) drawn.createData(ChartTypes.LINE, names, values);
     data.setGrouping(Grouping.STANDARD);
-    int end = chart.points().size();
-    var dots =
-        (XDDFLineChartData.Series) data.addSeries(names(end, 1), numbers(0, end, across + 1));
-    dots.setTitle("units");
-    dots.setMarkerStyle(MarkerStyle.CIRCLE);
-    dots.setLineProperties(line(COLORS[0], true));
-    dots.getCTLineSer().getMarker().setSpPr(filled(COLORS[0]));
-    dots.setSmooth(false);
-    finish(drawn, data, false);
+    for (Series one : chart.series()) {
+      var series = (XDDFLineChartData.Series) data.addSeries(names(), source(one.values()));
+      series.setTitle(SanitizedText.abridged(one.name(), LONGEST_NAME));
+      boolean dots = one.look() == Look.DOTS;
+      series.setMarkerStyle(dots ? MarkerStyle.CIRCLE : MarkerStyle.NONE);
+      series.setLineProperties(line(one));
+      series.setSmooth(false);
+      if (dots) {
+        series.getCTLineSer().getMarker().setSpPr(filled(color(one)));
+      }
+      one.interval().ifPresent(interval -> addBars(series, interval));
+    }
+    finish(drawn, data);
   }
 
-  /** Lying bars from zero, the first on top as in the table. */
+  private void addBars(XDDFLineChartData.Series series, Interval interval) {
+    var markup = series.getCTLineSer().addNewErrBars();
+    markup.addNewErrDir().setVal(STErrDir.Y);
+    markup.addNewErrBarType().setVal(STErrBarType.BOTH);
+    markup.addNewErrValType().setVal(STErrValType.CUST);
+    markup.addNewNoEndCap().setVal(false);
+    fill(markup.addNewPlus().addNewNumRef(), new Values.Cells(interval.above()));
+    fill(markup.addNewMinus().addNewNumRef(), new Values.Cells(interval.below()));
+    markup.setSpPr(filled(COLORS[0]));
+  }
+
+  private void fill(CTNumRef markup, Values values) {
+    XDDFNumericalDataSource<Double> source = source(values);
+    markup.setF(source.getFormula());
+    source.fillNumericalCache(markup.addNewNumCache());
+  }
+
+  /** Lying bars, the first on top as in the table. */
   private void bars(XSSFChart drawn) {
     XDDFCategoryAxis names = drawn.createCategoryAxis(AxisPosition.LEFT);
     names.setOrientation(AxisOrientation.MAX_MIN);
@@ -187,37 +205,64 @@ final class NativeChart {
     values.setCrossBetween(AxisCrossBetween.BETWEEN);
     var data = (XDDFBarChartData) drawn.createData(ChartTypes.BAR, names, values);
     data.setBarDirection(BarDirection.BAR);
-    data.setBarGrouping(BarGrouping.CLUSTERED);
-    int end = table.rows().size();
-    for (int s = 0; s < chart.series().size(); s++) {
-      Series series = chart.series().get(s);
-      if (series.look() != Look.FROM && !series.points().isEmpty()) {
-        int color = COLORS[data.getSeriesCount() % COLORS.length];
-        XDDFChartData.Series bar = data.addSeries(names(end, 0), numbers(0, end, s + 1));
-        bar.setTitle(SanitizedText.abridged(series.name(), LONGEST_NAME));
-        bar.setFillProperties(fill(color));
-      }
+    data.setBarGrouping(BarGrouping.STACKED);
+    var bars = drawn.getCTChart().getPlotArea().getBarChartArray(0);
+    set(bars.addNewGapWidth(), "40");
+    set(bars.addNewOverlap(), "100");
+    for (Series one : chart.series()) {
+      XDDFChartData.Series bar = data.addSeries(names(), source(one.values()));
+      bar.setTitle(SanitizedText.abridged(one.name(), LONGEST_NAME));
+      bar.setFillProperties(
+          one.look() == Look.BASE ? new XDDFNoFillProperties() : fill(color(one)));
     }
-    finish(drawn, data, true);
+    finish(drawn, data);
   }
 
-  private static void furnish(XDDFValueAxis axis, Chart.Axis words) {
+  /** As words: the library's own numbers of this kind need schemas that it does not carry. */
+  private static void set(XmlObject setting, String value) {
+    try (XmlCursor cursor = setting.newCursor()) {
+      cursor.toFirstContentToken();
+      cursor.insertAttributeWithValue("val", value);
+    }
+  }
+
+  private static void furnish(XDDFValueAxis axis, Axis words) {
     axis.setTitle(SanitizedText.clean(words.label()));
     axis.setCrosses(AxisCrosses.MIN);
-    axis.setNumberFormat(GENERAL);
-    if (words.scale() == Chart.Scale.LOGARITHMIC) {
+    axis.setNumberFormat(words.scale() == Scale.FRACTION ? "0%" : GENERAL);
+    axis.setTickLabelPosition(AxisTickLabelPosition.LOW);
+    if (words.scale() == Scale.LOGARITHMIC) {
       axis.setLogBase(10);
-      axis.setTickLabelPosition(AxisTickLabelPosition.LOW);
     }
   }
 
-  private static void finish(XSSFChart drawn, XDDFChartData data, boolean legend) {
+  /** A legend that names each thing once. */
+  private void finish(XSSFChart drawn, XDDFChartData data) {
     data.setVaryColors(false);
     drawn.plot(data);
-    if (legend) {
-      drawn.getOrAddLegend().setPosition(LegendPosition.TOP);
-      drawn.getOrAddLegend().setOverlay(false);
+    if (names.size() < 2 || data instanceof XDDFBarChartData) {
+      return;
     }
+    var legend = drawn.getOrAddLegend();
+    legend.setPosition(LegendPosition.TOP);
+    legend.setOverlay(false);
+    Set<String> named = new HashSet<>();
+    for (int s = 0; s < chart.series().size(); s++) {
+      Series one = chart.series().get(s);
+      if (!named.add(one.name())) {
+        var entry = legend.addEntry();
+        entry.setIndex(s);
+        entry.setDelete(true);
+      }
+    }
+  }
+
+  private int color(Series one) {
+    return switch (one.look()) {
+      case EDGE -> EDGE_COLOR;
+      case WANTED -> WANTED_COLOR;
+      default -> COLORS[names.indexOf(one.name()) % COLORS.length];
+    };
   }
 
   private static XDDFSolidFillProperties fill(int color) {
@@ -225,12 +270,15 @@ final class NativeChart {
     return new XDDFSolidFillProperties(XDDFColor.from(rgb));
   }
 
-  private static XDDFLineProperties line(int color, boolean none) {
-    if (none) {
+  private XDDFLineProperties line(Series one) {
+    if (one.look() == Look.DOTS) {
       return new XDDFLineProperties(new XDDFNoFillProperties());
     }
-    XDDFLineProperties line = new XDDFLineProperties(fill(color));
-    line.setWidth(LINE_POINTS);
+    XDDFLineProperties line = new XDDFLineProperties(fill(color(one)));
+    line.setWidth(1.5);
+    if (one.look() == Look.WANTED) {
+      line.setPresetDash(new XDDFPresetLineDash(PresetLineDash.DASH));
+    }
     return line;
   }
 
@@ -241,34 +289,70 @@ final class NativeChart {
     return shape.getXmlObject();
   }
 
-  /**
-   * Numbers of a column, with the cells that hold them: they show before anything is calculated.
-   */
-  private XDDFNumericalDataSource<Double> numbers(int from, int end, int column) {
-    Double[] numbers = new Double[end - from];
+  /** Numbers with the cells that hold them: they show before anything is calculated. */
+  private XDDFNumericalDataSource<Double> source(Values values) {
+    List<Cell> cells = cells(values);
+    Double[] numbers = new Double[cells.size()];
     for (int i = 0; i < numbers.length; i++) {
-      Cell cell = table.rows().get(from + i).cells().get(column);
-      if (cell instanceof Cell.Numeric number) {
+      if (cells.get(i) instanceof Cell.Numeric number) {
         numbers[i] = number.value();
       }
     }
-    var source = XDDFDataSourcesFactory.fromArray(numbers, range(from, end, column));
+    String reference =
+        values instanceof Values.Row row
+            ? reference(row)
+            : reference(((Values.Cells) values).range());
+    var source = XDDFDataSourcesFactory.fromArray(numbers, reference);
     source.setFormatCode(GENERAL);
     return source;
   }
 
-  private XDDFCategoryDataSource names(int end, int column) {
-    List<String> names =
-        table.rows().subList(0, end).stream()
-            .map(row -> row.cells().get(column))
+  private XDDFCategoryDataSource names() {
+    Range range = chart.names().orElseThrow();
+    String[] words =
+        cells(range).stream()
             .map(cell -> cell instanceof Cell.Text text ? SanitizedText.clean(text.text()) : "")
-            .toList();
-    return XDDFDataSourcesFactory.fromArray(names.toArray(String[]::new), range(0, end, column));
+            .toArray(String[]::new);
+    return XDDFDataSourcesFactory.fromArray(words, reference(range));
   }
 
-  private String range(int from, int end, int column) {
-    int c = spot.column(column);
-    return new CellRangeAddress(spot.row(from), spot.row(end - 1), c, c)
+  private List<Cell> cells(Values values) {
+    return values instanceof Values.Row row ? cells(row) : cells(((Values.Cells) values).range());
+  }
+
+  private List<Cell> cells(Range range) {
+    Table table = layout.spot(range.table()).table();
+    int column = table.columnIndex(range.column());
+    Rows rows = range.rows().get(0);
+    return table.rows().subList(rows.first(), rows.last() + 1).stream()
+        .map(row -> row.cells().get(column))
+        .toList();
+  }
+
+  private List<Cell> cells(Values.Row row) {
+    Table table = layout.spot(row.table()).table();
+    int first = table.columnIndex(row.firstColumn());
+    int last = table.columnIndex(row.lastColumn());
+    return table.rows().get(row.row()).cells().subList(first, last + 1);
+  }
+
+  private String reference(Range range) {
+    Rows rows = range.rows().get(0);
+    return reference(range.table(), rows, range.column(), range.column());
+  }
+
+  private String reference(Values.Row row) {
+    Rows rows = new Rows(row.row(), row.row());
+    return reference(row.table(), rows, row.firstColumn(), row.lastColumn());
+  }
+
+  private String reference(String table, Rows rows, String firstColumn, String lastColumn) {
+    Spot spot = layout.spot(table);
+    return new CellRangeAddress(
+            spot.row(rows.first()),
+            spot.row(rows.last()),
+            spot.table().columnIndex(firstColumn),
+            spot.table().columnIndex(lastColumn))
         .formatAsString(spot.sheet(), true);
   }
 }

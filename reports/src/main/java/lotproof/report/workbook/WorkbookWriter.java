@@ -2,22 +2,16 @@ package lotproof.report.workbook;
 
 import java.io.IOException;
 import java.io.OutputStream;
-import java.util.LinkedHashMap;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Locale;
-import java.util.Map;
-import java.util.stream.Collectors;
 import lotproof.report.OutputSink;
-import lotproof.report.ReportWriter;
-import lotproof.report.model.Block;
-import lotproof.report.model.Chart;
-import lotproof.report.model.ExplanationTree;
 import lotproof.report.model.Identity;
-import lotproof.report.model.Report;
+import lotproof.report.model.Sheet;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
+import lotproof.report.model.Workbook;
 import lotproof.report.text.SanitizedText;
-import lotproof.report.workbook.SheetPlan.Item;
-import lotproof.report.workbook.SheetPlan.Page;
 import org.apache.poi.ooxml.POIXMLProperties;
 import org.apache.poi.ss.usermodel.Name;
 import org.apache.poi.util.LocaleUtil;
@@ -26,80 +20,55 @@ import org.apache.poi.xssf.usermodel.XSSFSheet;
 import org.apache.poi.xssf.usermodel.XSSFWorkbook;
 
 /**
- * The report as {@code report.xlsx}: the figure first, then sections, long tables and charts as
- * {@link SheetPlan} has them. Cells that follow from others hold live formulas; the last sheet
- * holds them against the program's own values. Columns have names, so that a formula can be read.
- * Rows go to the file as they are made, so that a large study needs no more memory than a small
- * one.
+ * A workbook as {@code report.xlsx}. Cells that follow from others hold live formulas, and columns
+ * have names, so that a formula can be read. Rows go to the file as they are made, so that a large
+ * study needs no more memory than a small one.
  */
-public final class WorkbookWriter implements ReportWriter {
-  @Override
-  public void write(Report report, OutputSink sink) {
-    sink.put("report.xlsx", out -> write(report, out));
+public final class WorkbookWriter {
+  private WorkbookWriter() {}
+
+  /** Writes it. */
+  public static void write(Workbook content, OutputSink sink) {
+    sink.put("report.xlsx", out -> write(content, out));
   }
 
-  private static void write(Report report, OutputStream out) throws IOException {
+  private static void write(Workbook content, OutputStream out) throws IOException {
     XSSFWorkbook workbook = new XSSFWorkbook();
     Cells cells = new Cells(workbook);
-    SheetPlan plan = SheetPlan.of(report);
+    Layout layout = Layout.of(content.sheets());
     // parsing each formula would take longer than everything else; tests prove them instead
     workbook.setCellFormulaValidation(false);
-    Table check = Recalculation.of(report.tables(), plan.layout());
-    if (!check.rows().isEmpty()) {
-      plan.add(check);
-    }
-    XSSFSheet summary = workbook.createSheet(SheetPlan.SUMMARY);
-    plan.pages().forEach(page -> workbook.createSheet(page.name()));
-    nameColumns(report, workbook, plan.layout());
-    new SummarySheet(summary, cells).fill(report, plan.layout(), contents(plan));
+    XSSFSheet summary = workbook.createSheet(SummarySheet.NAME);
+    content.sheets().forEach(sheet -> workbook.createSheet(sheet.name()));
+    nameColumns(content.tables(), workbook, layout);
+    new SummarySheet(summary, cells, layout).fill(content);
+    List<TableSheet> sheets = new ArrayList<>();
     // the library marks words of charts with the language of the machine unless told
     LocaleUtil.setUserLocale(Locale.UK);
     try {
-      plan.pages().forEach(page -> draw(workbook.getSheet(page.name()), page));
+      for (Sheet sheet : content.sheets()) {
+        TableSheet tables = new TableSheet(sheet, cells, layout);
+        sheets.add(tables);
+        for (int i = 0; i < sheet.charts().size(); i++) {
+          new NativeChart(sheet.charts().get(i), layout)
+              .drawOn(workbook.getSheet(sheet.name()), tables.chartTop(i), tables.chartColumn());
+        }
+      }
     } finally {
       LocaleUtil.resetUserLocale();
     }
-    setProperties(workbook.getProperties(), report.identity());
+    setProperties(workbook.getProperties(), content.identity());
     workbook.setActiveSheet(0);
     try (SXSSFWorkbook stream = new StableWorkbook(workbook)) {
-      TableSheet tables = new TableSheet(cells, plan.layout());
-      plan.pages().forEach(page -> tables.fill(stream.getSheet(page.name()), page));
+      for (TableSheet sheet : sheets) {
+        sheet.fill(stream.getSheet(sheet.name()));
+      }
       stream.write(out);
     }
   }
 
-  /** What a stream of rows cannot hold. */
-  private static void draw(XSSFSheet sheet, Page page) {
-    for (Item item : page.items()) {
-      if (item.block() instanceof Chart chart) {
-        new NativeChart(chart, item.spot().orElseThrow()).drawOn(sheet, item.top());
-      }
-    }
-  }
-
-  private static Map<String, String> contents(SheetPlan plan) {
-    Map<String, String> contents = new LinkedHashMap<>();
-    for (Page page : plan.pages()) {
-      String titles =
-          page.items().stream()
-              .map(Item::block)
-              .map(
-                  block -> block instanceof Chart chart ? chart.caption().question() : title(block))
-              .filter(title -> !title.isEmpty() && !title.equals(page.title()))
-              .collect(Collectors.joining("; "));
-      contents.put(page.name(), page.title() + (titles.isEmpty() ? "" : ": " + titles));
-    }
-    return contents;
-  }
-
-  private static String title(Block block) {
-    return block instanceof Table table
-        ? table.title()
-        : block instanceof ExplanationTree tree ? tree.title() : "";
-  }
-
-  private static void nameColumns(Report report, XSSFWorkbook workbook, Layout layout) {
-    for (Table table : report.tables()) {
+  private static void nameColumns(List<Table> tables, XSSFWorkbook workbook, Layout layout) {
+    for (Table table : tables) {
       if (!table.rows().isEmpty()) {
         for (Column column : table.columns()) {
           Name name = workbook.createName();

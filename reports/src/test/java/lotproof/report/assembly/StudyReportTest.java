@@ -150,7 +150,7 @@ class StudyReportTest {
   @Test
   void formulasGiveTheProgramsOwnNumbers() throws IOException {
     MemorySink sink = new MemorySink();
-    new WorkbookWriter().write(REPORT, sink);
+    WorkbookWriter.write(StudyWorkbook.of(DemoResult.get(), REPORT), sink);
     assertThat(Recalculated.formulas(sink.bytes("report.xlsx"))).isGreaterThan(3000);
   }
 
@@ -169,7 +169,12 @@ class StudyReportTest {
   @Test
   void twoRunsGiveTheSameBytes() {
     for (ReportWriter writer :
-        List.of(new TextWriter(), new PageWriter(), new CsvWriter(), new WorkbookWriter())) {
+        List.<ReportWriter>of(
+            new TextWriter(),
+            new PageWriter(),
+            new CsvWriter(),
+            (report, sink) ->
+                WorkbookWriter.write(StudyWorkbook.of(DemoResult.get(), report), sink))) {
       MemorySink first = new MemorySink();
       MemorySink second = new MemorySink();
       writer.write(REPORT, first);

@@ -12,6 +12,7 @@ import lotproof.report.model.Cell;
 import lotproof.report.model.Formula;
 import lotproof.report.model.Formula.Range;
 import lotproof.report.model.Formula.Rows;
+import lotproof.report.model.Sheet;
 import lotproof.report.model.TableBuilder;
 import org.apache.poi.ss.usermodel.FormulaEvaluator;
 import org.apache.poi.xssf.usermodel.XSSFSheet;
@@ -30,12 +31,11 @@ class LayoutTest {
             .of(
                 Stream.of(Cell.number(2), Cell.missing("lost"), Cell.number(-6), Cell.number(1))
                     .toList());
-    Layout layout = new Layout();
-    layout.place(new Layout.Spot(table, "it's", 3, 1));
+    Layout layout = Layout.of(List.of(Sheet.of("it's", table)));
     try (XSSFWorkbook workbook = new XSSFWorkbook()) {
       XSSFSheet sheet = workbook.createSheet("it's");
       for (int r = 0; r < table.rows().size(); r++) {
-        var cell = sheet.createRow(4 + r).createCell(1);
+        var cell = sheet.createRow(3 + r).createCell(0);
         table.rows().get(r).cells().get(0).number().ifPresent(cell::setCellValue);
       }
       var name = workbook.createName();

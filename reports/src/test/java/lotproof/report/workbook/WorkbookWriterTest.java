@@ -15,23 +15,17 @@ import java.util.zip.ZipEntry;
 import java.util.zip.ZipInputStream;
 import lotproof.report.MemorySink;
 import lotproof.report.TestReports;
+import lotproof.report.TestWorkbooks;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Report;
+import lotproof.report.model.Sheet;
 import lotproof.report.model.Table;
+import lotproof.report.model.Workbook;
 import lotproof.report.text.SanitizedText;
 import org.apache.poi.common.usermodel.HyperlinkType;
-import org.apache.poi.ss.SpreadsheetVersion;
 import org.apache.poi.ss.usermodel.CellType;
 import org.apache.poi.ss.usermodel.FormulaEvaluator;
-import org.apache.poi.ss.usermodel.Sheet;
-import org.apache.poi.ss.util.AreaReference;
-import org.apache.poi.ss.util.CellReference;
-import org.apache.poi.xddf.usermodel.chart.XDDFChartData;
 import org.apache.poi.xssf.usermodel.XSSFCell;
-import org.apache.poi.xssf.usermodel.XSSFChart;
-import org.apache.poi.xssf.usermodel.XSSFClientAnchor;
-import org.apache.poi.xssf.usermodel.XSSFDrawing;
-import org.apache.poi.xssf.usermodel.XSSFShape;
 import org.apache.poi.xssf.usermodel.XSSFSheet;
 import org.apache.poi.xssf.usermodel.XSSFWorkbook;
 import org.junit.jupiter.api.Test;
@@ -47,7 +41,7 @@ class WorkbookWriterTest {
   @MethodSource("reports")
   void everyTableComesBackAsItWas(Report report) throws Exception {
     try (XSSFWorkbook workbook = opened(report)) {
-      Layout layout = SheetPlan.of(report).layout();
+      Layout layout = layout(report);
       for (Table table : report.tables()) {
         XSSFSheet sheet = workbook.getSheet(layout.spot(table.id()).sheet());
         assertThat(sheet).as(table.id()).isNotNull();
@@ -95,8 +89,8 @@ class WorkbookWriterTest {
             .getHyperlinkList()
             .forEach(link -> assertThat(link.getType()).isEqualTo(HyperlinkType.DOCUMENT));
       }
-      // each once in its table, twice where it is held against the program, and the figure
-      assertThat(formulas).isEqualTo(computed == 0 ? 0 : (int) (3 * computed + 1));
+      // each in its table, and the status on the first sheet
+      assertThat(formulas).isEqualTo((int) computed + 1);
       boolean reachesOut =
           workbook.getPackage().getParts().stream()
               .anyMatch(part -> part.getPartName().getName().contains("externalLink"));
@@ -110,7 +104,7 @@ class WorkbookWriterTest {
     int compared = 0;
     try (XSSFWorkbook workbook = opened(report)) {
       FormulaEvaluator evaluator = workbook.getCreationHelper().createFormulaEvaluator();
-      Layout layout = SheetPlan.of(report).layout();
+      Layout layout = layout(report);
       for (Table table : report.tables()) {
         XSSFSheet sheet = workbook.getSheet(layout.spot(table.id()).sheet());
         for (int r = 0; r < table.rows().size(); r++) {
@@ -127,28 +121,24 @@ class WorkbookWriterTest {
           }
         }
       }
-      XSSFCell figure = workbook.getSheetAt(0).getRow(4).getCell(0);
-      assertThat(evaluator.evaluate(figure).getNumberValue()).isEqualTo(60);
-      assertThat(figure.getCellStyle().getDataFormatString()).isEqualTo("\"±\"0\" g\"");
     }
     assertThat(compared).isEqualTo(4);
   }
 
   @Test
-  void opensOnTheFigureAndReadsEasily() throws Exception {
+  void opensOnTheSummaryAndReadsEasily() throws Exception {
     Report report = TestReports.full();
     try (XSSFWorkbook workbook = opened(report)) {
       assertThat(workbook.getActiveSheetIndex()).isZero();
       assertThat(workbook.getSheetName(0)).isEqualTo("Summary");
-      assertThat(workbook.getName(SummarySheet.FIGURE_NAME)).isNotNull();
+      XSSFSheet units = workbook.getSheet(layout(report).spot("units").sheet());
       assertThat(workbook.getName("units.largest_error").getRefersToFormula())
-          .isEqualTo("'Units'!$D$4:$D$53");
-      XSSFSheet units = workbook.getSheet("Units");
+          .isEqualTo("'" + units.getSheetName() + "'!$D$4:$D$53");
       assertThat(units.getPaneInformation().isFreezePane()).isTrue();
       assertThat(units.getPaneInformation().getHorizontalSplitTopRow()).isEqualTo((short) 3);
       assertThat(units.getCTWorksheet().getAutoFilter().getRef()).isEqualTo("A3:G53");
-      assertThat(units.getRepeatingRows().getFirstRow()).isEqualTo(SheetPlan.ROWS_ABOVE_HEAD);
-      assertThat(units.getFitToPage()).isTrue();
+      assertThat(units.getRepeatingRows().getFirstRow()).isEqualTo(Layout.ROWS_ABOVE_HEAD);
+      assertThat(workbook.getPrintArea(workbook.getSheetIndex(units))).contains("$A$1:$G$53");
       assertThat(units.getRow(3).getCell(2).getCellStyle().getDataFormatString())
           .isEqualTo("0.00000_0");
       assertThat(units.getRow(2).getCell(2).getStringCellValue()).isEqualTo("Sensitivity [mV/V]");
@@ -159,86 +149,49 @@ class WorkbookWriterTest {
   }
 
   @Test
-  void drawsChartsFromTheNumbersBesideThem() throws Exception {
-    try (XSSFWorkbook workbook = opened(TestReports.full())) {
-      int charts = 0;
-      for (var sheet : workbook) {
-        var drawing = ((XSSFSheet) sheet).getDrawingPatriarch();
-        charts += drawing == null ? 0 : drawing.getCharts().size();
+  void inputsConstantsAndFormulasLookDifferentAndALegendSaysHow() throws Exception {
+    Table figures = TestReports.full().table("figures").orElseThrow().withRecord("content");
+    Workbook content =
+        new Workbook(
+            TestReports.full().identity(),
+            new Workbook.Summary(Cell.text("Yes."), Cell.text("As recorded."), List.of()),
+            List.of(
+                Sheet.of("Units", TestReports.full().table("units").orElseThrow()),
+                Sheet.of("Figures", figures)));
+    MemorySink sink = new MemorySink();
+    WorkbookWriter.write(content, sink);
+    try (XSSFWorkbook workbook =
+        new XSSFWorkbook(new ByteArrayInputStream(sink.bytes("report.xlsx")))) {
+      XSSFSheet sheet = workbook.getSheet("Figures");
+      List<String> fills = new ArrayList<>();
+      // an input, what was recorded in it, and a formula
+      for (String key : List.of("content", Table.recorded("content"), "mean")) {
+        fills.add(fill(sheet.getRow(3).getCell(figures.columnIndex(key))));
       }
-      assertThat(charts).isEqualTo(8);
-      Layout.Spot spot = SheetPlan.of(TestReports.full()).layout().spot("level-figures-data");
-      List<XDDFChartData.Series> series = new ArrayList<>();
-      workbook.getSheet(spot.sheet()).getDrawingPatriarch().getCharts().stream()
-          .flatMap(chart -> chart.getChartSeries().stream())
-          .forEach(data -> series.add(data.getSeries(0)));
-      String first = new CellReference(spot.row(0), spot.column(1), true, true).formatAsString();
-      String last = new CellReference(spot.lastRow(), spot.column(1), true, true).formatAsString();
-      assertThat(series.stream().map(one -> one.getValuesData().getDataRangeReference()))
-          .contains(spot.sheet() + "!" + first + ":" + last);
+      assertThat(fills).doesNotHaveDuplicates();
+      List<String> legend = new ArrayList<>();
+      for (var row : workbook.getSheetAt(0)) {
+        XSSFCell cell = (XSSFCell) row.getCell(1);
+        if (cell != null && cell.getStringCellValue().matches("(Input|Constant|Formula): .*")) {
+          legend.add(fill(cell));
+        }
+      }
+      assertThat(legend).isEqualTo(fills);
     }
+  }
+
+  private static String fill(XSSFCell cell) {
+    var color = cell.getCellStyle().getFillForegroundColorColor();
+    return color == null ? "none" : color.getARGBHex();
   }
 
   @Test
-  void onPaperNoChartIsCutAndNoneLiesOverNumbers() throws Exception {
-    try (XSSFWorkbook workbook = opened(TestReports.full())) {
-      for (SheetPlan.Page page : SheetPlan.of(TestReports.full()).pages()) {
-        if (!page.ofCharts()) {
-          continue;
-        }
-        XSSFSheet sheet = workbook.getSheet(page.name());
-        AreaReference paper =
-            new AreaReference(
-                workbook.getPrintArea(workbook.getSheetIndex(sheet)), SpreadsheetVersion.EXCEL2007);
-        int bottom = 0;
-        for (XSSFShape frame : sheet.getDrawingPatriarch().getShapes()) {
-          var anchor = (XSSFClientAnchor) frame.getAnchor();
-          assertThat(anchor.getRow1()).isGreaterThanOrEqualTo(bottom);
-          bottom = anchor.getRow2();
-          assertThat((int) anchor.getCol2() - 1).isLessThanOrEqualTo(paper.getLastCell().getCol());
-          assertThat(bottom - 1).isLessThanOrEqualTo(paper.getLastCell().getRow());
-          for (int row = anchor.getRow1(); row < bottom - 1; row++) {
-            assertThat(sheet.isRowBroken(row)).as("a page ends in row " + row).isFalse();
-          }
-          assertThat(page.spots())
-              .allMatch(spot -> spot.firstColumn() >= anchor.getCol2())
-              .isNotEmpty();
-        }
-      }
-    }
-  }
-
-  @Test
-  void theEdgesOfABandAreLinesOfTheirOwn() throws Exception {
-    try (XSSFWorkbook workbook = opened(TestReports.full())) {
-      List<String> edges = new ArrayList<>();
-      for (var sheet : workbook) {
-        XSSFDrawing drawing = ((XSSFSheet) sheet).getDrawingPatriarch();
-        for (XSSFChart chart : drawing == null ? List.<XSSFChart>of() : drawing.getCharts()) {
-          for (XDDFChartData data : chart.getChartSeries()) {
-            for (int i = 0; i < data.getSeriesCount(); i++) {
-              var values = data.getSeries(i).getValuesData();
-              var rows =
-                  new AreaReference(values.getDataRangeReference(), SpreadsheetVersion.EXCEL2007);
-              String title = nameOf(sheet, rows.getFirstCell());
-              if (title.equals("±60 g")) {
-                edges.add(title);
-                for (CellReference cell : rows.getAllReferencedCells()) {
-                  assertThat(nameOf(sheet, cell)).isEqualTo(title);
-                }
-              }
-            }
-          }
-        }
-      }
-      assertThat(edges).hasSize(2);
-    }
-  }
-
-  /** The name of the curve that a number belongs to, two columns to its left. */
-  private static String nameOf(Sheet sheet, CellReference number) {
-    var cell = sheet.getRow(number.getRow()).getCell(number.getCol() - 2);
-    return cell == null || cell.getCellType() != CellType.STRING ? "" : cell.getStringCellValue();
+  void aChangeOfAnInputIsFoundBesideIt() throws Exception {
+    Table table = TestReports.full().table("figures").orElseThrow().withRecord("content");
+    assertThat(table.rows().get(0).cells().get(table.columnIndex("content-recorded")))
+        .isEqualTo(Cell.number(0.95));
+    assertThat(table.columns().get(table.columnIndex("content")).use())
+        .isEqualTo(Table.Column.Use.INPUT);
   }
 
   @Test
@@ -266,7 +219,7 @@ class WorkbookWriterTest {
 
   private static byte[] written(Report report) {
     MemorySink sink = new MemorySink();
-    new WorkbookWriter().write(report, sink);
+    WorkbookWriter.write(TestWorkbooks.of(report), sink);
     return sink.bytes("report.xlsx");
   }
 
@@ -275,6 +228,10 @@ class WorkbookWriterTest {
   }
 
   private static XSSFCell cellAt(XSSFSheet sheet, Layout.Spot spot, int row, int column) {
-    return sheet.getRow(spot.row(row)).getCell(spot.column(column));
+    return sheet.getRow(spot.row(row)).getCell(column);
+  }
+
+  private static Layout layout(Report report) {
+    return Layout.of(TestWorkbooks.of(report).sheets());
   }
 }

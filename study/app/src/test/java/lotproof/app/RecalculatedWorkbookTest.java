@@ -15,12 +15,15 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.TreeMap;
 import java.util.concurrent.TimeUnit;
+import java.util.function.Consumer;
 import java.util.stream.Stream;
 import lotproof.app.cli.Exit;
 import org.apache.poi.ss.usermodel.Cell;
 import org.apache.poi.ss.usermodel.CellType;
+import org.apache.poi.ss.usermodel.Name;
 import org.apache.poi.ss.usermodel.Row;
 import org.apache.poi.ss.usermodel.Sheet;
+import org.apache.poi.ss.util.CellReference;
 import org.apache.poi.xssf.usermodel.XSSFCell;
 import org.apache.poi.xssf.usermodel.XSSFWorkbook;
 import org.junit.jupiter.api.BeforeAll;
@@ -58,44 +61,128 @@ class RecalculatedWorkbookTest {
 
   @Test
   void theDemoStudyIsComputedAlike() throws Exception {
-    Map<String, Double> formulas = assertComputedAlike(Demo.copyInto(temp.resolve("demo")));
+    Path report = reported(Demo.copyInto(temp.resolve("demo")));
+    Map<String, Object> formulas = assertComputedAlike(report);
     // the steps from readings to the figure, each on its sheet
     for (String sheet :
-        List.of(
-            "Summary",
-            "Figure",
-            "Spread",
-            "Level one point 2",
-            "Unit values",
-            "Runs",
-            "Run errors none 1",
-            "Run errors two point 3",
-            "Recalculation")) {
+        List.of("Summary", "Levels", "Breakdown", "Errors", "Spread", "Lots", "Bench", "Units")) {
       assertThat(formulas.keySet()).as(sheet).anyMatch(key -> key.startsWith(sheet + "!"));
     }
+    assertThat(formulas.values()).contains("supported", "not supported");
+    assertThat(changed(report, workbook -> {}).values())
+        .anyMatch(RecalculatedWorkbookTest::isAsRecorded);
+    verdictsFollowTheWantedFigure(report);
+    verdictsFollowTheStep(report);
+    verdictsFollowAReading(report);
+  }
+
+  private static boolean isAsRecorded(Object value) {
+    return value.toString().startsWith("As recorded");
+  }
+
+  private static void verdictsFollowTheWantedFigure(Path report) throws Exception {
+    Map<String, Object> found =
+        changed(
+            report, workbook -> row(workbook, "Levels", "one-point").getCell(1).setCellValue(33));
+    assertThat(found.get("Levels!C5")).isEqualTo("not supported");
+    assertThat((double) found.get("Levels!F5")).as("margin").isNegative();
+    assertThat(found.values())
+        .noneMatch(RecalculatedWorkbookTest::isAsRecorded)
+        .anyMatch(
+            value -> value.toString().startsWith("CHANGED: 0 of the readings, 1 of the wanted"))
+        .contains("Print ±33 g after a one-point calibration? No. The data support ±34 g.")
+        .as("the answer is that of the level which is still supported")
+        .contains("Print ±25 g after a two-point calibration? Yes. The data support ±17 g.");
+  }
+
+  private static void verdictsFollowTheStep(Path report) throws Exception {
+    Map<String, Object> found =
+        changed(
+            report,
+            workbook -> {
+              Name step = workbook.getName("study.step_of_figures");
+              CellReference at = new CellReference(step.getRefersToFormula().replaceAll(":.*", ""));
+              workbook
+                  .getSheet(at.getSheetName())
+                  .getRow(at.getRow())
+                  .getCell(at.getCol())
+                  .setCellValue(20);
+            });
+    assertThat(found.get("Levels!D5")).as("printable in steps of 20 g").isEqualTo(40.0);
+    assertThat(found.get("Levels!C5")).isEqualTo("supported");
+    assertThat(found.values())
+        .contains("Print ±50 g after a one-point calibration? Yes. The data support ±40 g.")
+        .anyMatch(value -> value.toString().contains("1 of the study's numbers differ"));
+  }
+
+  private static void verdictsFollowAReading(Path report) throws Exception {
+    // a slip of 5000 counts, 60 g, at the largest load of a run that counts
+    Map<String, Object> found =
+        changed(
+            report,
+            workbook -> {
+              for (Row row : workbook.getSheet("Readings")) {
+                if (row.getCell(0) != null
+                    && row.getCell(0).toString().equals("S01-02")
+                    && row.getCell(2).getNumericCellValue() == 5) {
+                  Cell output = row.getCell(6);
+                  output.setCellValue(output.getNumericCellValue() + 5000);
+                }
+              }
+            });
+    assertThat(found.get("Levels!C5")).isEqualTo("not supported");
+    assertThat(found.get("Levels!H5").toString()).startsWith("One kit sets the limit.");
+    assertThat(found.values())
+        .anyMatch(
+            value -> value.toString().startsWith("CHANGED: 1 of the readings, 0 of the wanted"));
+  }
+
+  private static Row row(XSSFWorkbook workbook, String sheet, String first) {
+    for (Row row : workbook.getSheet(sheet)) {
+      if (row.getCell(0) != null && row.getCell(0).toString().startsWith(first)) {
+        return row;
+      }
+    }
+    throw new AssertionError("no row " + first);
+  }
+
+  /** What a spreadsheet finds in the cells of formulas once something was changed. */
+  private static Map<String, Object> changed(Path report, Consumer<XSSFWorkbook> change)
+      throws Exception {
+    Path blank = Files.createTempDirectory(temp, "changed").resolve("report.xlsx");
+    Map<String, Object> formulas = withoutResults(report, blank, change);
+    return results(recalculated(blank), formulas);
   }
 
   @Test
   void threeUnitsOfOneLotAreComputedAlike() throws Exception {
-    Map<String, Double> formulas =
-        assertComputedAlike(UglyStudy.into(Files.createDirectories(temp.resolve("ugly"))));
-    assertThat(formulas.keySet()).anyMatch(key -> key.startsWith("Unit values!"));
+    Map<String, Object> formulas =
+        assertComputedAlike(
+            reported(UglyStudy.into(Files.createDirectories(temp.resolve("ugly")))));
+    assertThat(formulas.keySet()).anyMatch(key -> key.startsWith("Units!"));
   }
 
-  /** Every formula of the study's workbook with the value that both found. */
-  private static Map<String, Double> assertComputedAlike(Path study) throws Exception {
+  private static Path reported(Path study) {
     Path to = study.resolveSibling("report-of-" + study.getFileName());
     Ran reported = Ran.lotproof("report", study, "--to", to);
     assertThat(reported.exit()).as(reported.err()).isEqualTo(Exit.DONE);
-    Path blank = Files.createDirectories(to.resolve("blank")).resolve("report.xlsx");
-    Map<String, Double> expected = withoutResults(to.resolve("report.xlsx"), blank);
-    Map<String, Double> found = numbers(recalculated(blank), expected);
+    return to.resolve("report.xlsx");
+  }
+
+  /** Every formula of a workbook with the number or words that both found. */
+  private static Map<String, Object> assertComputedAlike(Path report) throws Exception {
+    Path blank = Files.createTempDirectory(temp, "blank").resolve("report.xlsx");
+    Map<String, Object> expected = withoutResults(report, blank, workbook -> {});
+    Map<String, Object> found = results(recalculated(blank), expected);
     List<String> apart = new ArrayList<>();
     expected.forEach(
         (cell, value) -> {
-          Double again = found.get(cell);
-          if (again == null
-              || !(Math.abs(again - value) <= Math.max(NEAR_ZERO, RELATIVE * Math.abs(value)))) {
+          Object again = found.get(cell);
+          boolean alike =
+              (value instanceof Double number && again instanceof Double other)
+                  ? Math.abs(other - number) <= Math.max(NEAR_ZERO, RELATIVE * Math.abs(number))
+                  : value.equals(again);
+          if (!alike) {
             apart.add(cell + ": " + value + " but " + again);
           }
         });
@@ -105,17 +192,21 @@ class RecalculatedWorkbookTest {
   }
 
   /** Writes a copy without results of formulas; returns the results by sheet and cell. */
-  private static Map<String, Double> withoutResults(Path workbook, Path blank) throws IOException {
-    Map<String, Double> results = new TreeMap<>();
+  private static Map<String, Object> withoutResults(
+      Path workbook, Path blank, Consumer<XSSFWorkbook> change) throws IOException {
+    Map<String, Object> results = new TreeMap<>();
     try (InputStream in = Files.newInputStream(workbook);
         XSSFWorkbook book = new XSSFWorkbook(in);
         OutputStream out = Files.newOutputStream(blank)) {
+      change.accept(book);
       for (Sheet sheet : book) {
         for (Row row : sheet) {
           for (Cell cell : row) {
             if (cell.getCellType() == CellType.FORMULA) {
-              results.put(nameOf(cell), cell.getNumericCellValue());
-              ((XSSFCell) cell).getCTCell().unsetV();
+              results.put(nameOf(cell), resultOf(cell, cell.getCachedFormulaResultType()));
+              if (((XSSFCell) cell).getCTCell().isSetV()) {
+                ((XSSFCell) cell).getCTCell().unsetV();
+              }
             }
           }
         }
@@ -123,6 +214,12 @@ class RecalculatedWorkbookTest {
       book.write(out);
     }
     return results;
+  }
+
+  private static Object resultOf(Cell cell, CellType type) {
+    return type == CellType.NUMERIC
+        ? (Object) cell.getNumericCellValue()
+        : cell.getStringCellValue();
   }
 
   private static String nameOf(Cell cell) {
@@ -155,10 +252,10 @@ class RecalculatedWorkbookTest {
     return result;
   }
 
-  /** Numbers in the cells that held formulas; errors and words are not among them. */
-  private static Map<String, Double> numbers(Path workbook, Map<String, Double> expected)
+  /** What stands in the cells that held formulas; none of them is an error. */
+  private static Map<String, Object> results(Path workbook, Map<String, Object> formulas)
       throws IOException {
-    Map<String, Double> numbers = new TreeMap<>();
+    Map<String, Object> results = new TreeMap<>();
     List<String> inError = new ArrayList<>();
     try (InputStream in = Files.newInputStream(workbook);
         XSSFWorkbook book = new XSSFWorkbook(in)) {
@@ -171,16 +268,15 @@ class RecalculatedWorkbookTest {
                     : cell.getCellType();
             if (type == CellType.ERROR) {
               inError.add(nameOf(cell));
-            } else if (type == CellType.NUMERIC && expected.containsKey(nameOf(cell))) {
-              numbers.put(nameOf(cell), cell.getNumericCellValue());
+            } else if (formulas.containsKey(nameOf(cell))) {
+              results.put(nameOf(cell), resultOf(cell, type));
             }
           }
         }
       }
     }
     assertThat(inError).as("cells in error").isEmpty();
-    assertThat(numbers.size()).isLessThanOrEqualTo(expected.size());
-    return numbers;
+    return results;
   }
 
   /** A study that nobody would want to show: see {@link #into}. */

@@ -17,6 +17,7 @@ import lotproof.app.cli.UnusableException;
 import lotproof.report.OutputSink;
 import lotproof.report.ReportWriter;
 import lotproof.report.assembly.PublishedResult;
+import lotproof.report.assembly.StudyWorkbook;
 import lotproof.report.chart.ChartFilesWriter;
 import lotproof.report.data.CsvWriter;
 import lotproof.report.data.ResultJson;
@@ -63,9 +64,11 @@ final class ReportFiles {
         (report, files) ->
             files.put(
                 "result.json", out -> ResultJson.write(PublishedResult.of(analysed.result()), out));
+    ReportWriter workbook =
+        (report, files) -> WorkbookWriter.write(StudyWorkbook.of(analysed.result(), report), files);
     List<ReportWriter> writers =
         List.of(
-            new WorkbookWriter(),
+            workbook,
             new PageWriter(),
             new TextWriter(),
             new CsvWriter(),
