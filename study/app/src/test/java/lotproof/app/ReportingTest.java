@@ -6,7 +6,9 @@ import com.fasterxml.jackson.databind.JsonNode;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.HashSet;
 import java.util.List;
+import java.util.Set;
 import lotproof.app.cli.Exit;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
@@ -117,8 +119,26 @@ class ReportingTest {
         MessageSchema.checked(Files.readString(to.resolve("result.json")), "result.schema.json");
     assertThat(result.get("withoutExclusions").isNull()).as("nothing is excluded").isTrue();
     assertThat(result.at("/asDecided/claims/0/curves")).isNotEmpty();
+    Set<Double> known = new HashSet<>();
+    collect(result, known);
+    for (String table :
+        List.of("unit-limits", "pair-limits", "load-guards", "runs", "unit-values")) {
+      List<String> lines = Files.readAllLines(to.resolve("tables/" + table + ".csv"));
+      for (String field : String.join(",", lines.subList(1, lines.size())).split(",", -1)) {
+        if (field.matches("-?[0-9.]+(E-?[0-9]+)?")) {
+          assertThat(known).as(table).contains(Double.valueOf(field));
+        }
+      }
+    }
     assertThat(Files.readString(study.resolve("readings.csv"))).isEqualTo(before);
     assertThat(study.resolve("reports")).doesNotExist();
+  }
+
+  private static void collect(JsonNode node, Set<Double> numbers) {
+    if (node.isNumber()) {
+      numbers.add(node.asDouble());
+    }
+    node.forEach(child -> collect(child, numbers));
   }
 
   @Test

@@ -214,6 +214,14 @@ class ScreenTest {
   }
 
   @Test
+  void helpHoldsEightyColumnsAndIsFormatted() {
+    for (String command :
+        List.of("claim", "review", "report", "limits", "spread", "import", "plan")) {
+      assertThat(inEightyColumns(Ran.lotproof(command, "--help"))).noneMatch(l -> l.contains("%%"));
+    }
+  }
+
+  @Test
   void aStudyWithoutReadingsSaysSo() {
     Path study = Demo.emptyInto(temp);
     for (String command : List.of("claim", "review", "spread", "limits", "report")) {
