@@ -248,7 +248,7 @@ class UpkeepCommandsTest {
     assertThat(Ran.lotproof("watch", study, file, "--lot", "C6").err())
         .contains("missing option: --date");
     assertThat(Ran.lotproof("watch", study, file, "--lot", "C6", "--date", "2026-13-01").err())
-        .contains("is not a date");
+        .contains("is no date; write 2026-03-05");
     assertThat(Ran.lotproof("watch", study, "--lot", "C6").err()).contains("FILE is missing");
     assertThat(Ran.lotproof("watch", study, "--issue", "--date", "2026-11-01").err())
         .contains("missing option: --who");
