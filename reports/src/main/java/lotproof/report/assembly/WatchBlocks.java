@@ -1,6 +1,5 @@
 package lotproof.report.assembly;
 
-import static lotproof.report.model.Format.COUNT;
 import static lotproof.report.model.Format.TEXT;
 import static lotproof.report.model.Format.decimals;
 import static lotproof.report.model.Format.percent;
@@ -116,13 +115,11 @@ public final class WatchBlocks {
         .add("Check", TEXT, WatchLine::check)
         .add("Date", TEXT, WatchLine::date)
         .add("Lot", TEXT, WatchLine::lot)
-        .add("Kits", COUNT, w -> w.kits().measured())
         .add("Calibration level", TEXT, w -> StudyWords.level(w.level()))
         .add("Figure ± [g]", significant(4), WatchLine::figureGrams)
         .add("Mean [g]", significant(4), w -> w.mean().grams())
         .add("Largest error [g]", significant(4), w -> w.kits().largestGrams())
         .add("Verdict", TEXT, w -> w.verdict().key())
-        .add("Study", TEXT, w -> shortHash(w.source().studyHash()))
         .of(lines);
   }
 
@@ -158,7 +155,7 @@ public final class WatchBlocks {
   }
 
   private static String shortHash(String hash) {
-    return hash.substring(0, Math.min(12, hash.length()));
+    return hash.substring(0, Math.min(8, hash.length()));
   }
 
   /** Mean errors and largest errors of the checked lots; none without a check. */

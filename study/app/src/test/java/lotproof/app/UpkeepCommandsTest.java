@@ -278,6 +278,9 @@ class UpkeepCommandsTest {
     assertThat(message.at("/versions")).hasSize(3);
     String history = Files.readString(study.resolve("watch.csv"));
 
+    Ran earlier = Ran.lotproof("watch", study, good, "--lot", "C9", "--date", "2026-10-31");
+    assertThat(earlier.exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(earlier.err()).contains("2026-10-31 is before check W1 of 2026-11-02");
     Ran again = Ran.lotproof("watch", study, good, "--lot", "C6", "--date", "2026-11-02");
     assertThat(again.out()).contains("the history is as it was");
     assertThat(Files.readString(study.resolve("watch.csv"))).isEqualTo(history);

@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import java.util.stream.Stream;
 import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.CliContext.Style;
 import lotproof.app.cli.Exit;
@@ -157,6 +158,7 @@ public final class WatchCommand extends CliCommand.OnStudy {
   private int issueClaims() {
     String day = day();
     String person = needed(who, "--who", "who issues the claim");
+    mustNotPrecede(day, UnusableException.needed(folder(study).history().read()));
     AnalysedStudy analysed = AnalysedStudy.of(io, study);
     StudyResult result = analysed.result();
     refuse(
@@ -186,6 +188,7 @@ public final class WatchCommand extends CliCommand.OnStudy {
     String name = needed(lot, "--lot", "what the later lot is called");
     StudyFolder folder = folder(study);
     StudyHistory.Lines before = UnusableException.needed(folder.history().read());
+    mustNotPrecede(day, before);
     understanding.check();
     Mapping mapping = understanding.mapping(folder);
     Result<LaterLot> read =
@@ -273,6 +276,22 @@ public final class WatchCommand extends CliCommand.OnStudy {
               ? "No later lot was checked yet, so nothing was drawn."
               : charts.size() + " charts are in " + to + ".");
     }
+  }
+
+  /** The history is kept in the order of its dates: a lot is held against the claim of its time. */
+  private static void mustNotPrecede(String day, StudyHistory.Lines before) {
+    Stream.concat(
+            before.watch().stream().map(line -> "check " + line.check() + " of " + line.date()),
+            before.claims().stream()
+                .map(version -> "version " + version.version() + " of " + version.date()))
+        .filter(entry -> entry.substring(entry.length() - day.length()).compareTo(day) > 0)
+        .findFirst()
+        .ifPresent(
+            later -> {
+              throw new UnusableException(
+                  "--date %s is before %s, which stands in the history; dates must not go back",
+                  day, later);
+            });
   }
 
   private String day() {
