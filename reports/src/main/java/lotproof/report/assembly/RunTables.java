@@ -243,10 +243,9 @@ final class RunTables {
       int step = i;
       ErrorCurve.Point point = steps.get(step);
       String title = plain(point.loadKilograms()) + " kg " + point.direction().word();
-      table
-          .add(
-              new Column(stepKey(steps, step), title, "g", significant(4)),
-              curve -> curve.points().get(step).errorGrams());
+      table.add(
+          new Column(stepKey(steps, step), title, "g", significant(4)),
+          curve -> curve.points().get(step).errorGrams());
     }
     return Optional.of(
         table

@@ -567,8 +567,7 @@ final class RowReader {
     /** The name of the run, given its other names. */
     String run(String session, String cell, String board, int line) {
       String name = (session.isEmpty() ? "" : session + "/") + cell + "/" + board;
-      boolean next = !name.equals(current) || (oneRunALine && line != currentLine);
-      if (next && !done.add(name)) {
+      if ((!name.equals(current) || (oneRunALine && line != currentLine)) && !done.add(name)) {
         again(cell.isEmpty() ? "a pair" : "cell " + cell + " with board " + board, line);
       }
       current = name;
