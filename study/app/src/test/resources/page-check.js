@@ -187,6 +187,17 @@
     found.foldsLeftOpen = document.querySelectorAll("details.fold[open]").length;
   }
 
+  function printing() {
+    var panel = document.querySelector(".level.chosen .product");
+    if (!panel) { return; }
+    var words = panel.querySelector(".words");
+    found.metric = words.textContent;
+    panel.querySelector(".pounds").click();
+    found.pounds = words.textContent;
+    panel.querySelector(".pounds").click();
+    found.metricAgain = words.textContent;
+  }
+
   function explaining() {
     var links = Array.from(document.querySelectorAll("a.why"));
     found.broken = links.map(function (link) { return link.getAttribute("href").slice(1); })
@@ -209,6 +220,7 @@
     chart();
     sorting();
     judging();
+    printing();
     explaining();
     choosing();
     finding();

@@ -348,11 +348,37 @@
 
   // ---- words for the product page
 
+  const POUND = 0.45359237; // kg, exactly (international yard and pound agreement, 1959)
+
+  /* Ounces of a figure in grams, rounded outward to three digits. */
+  function ounces(grams) {
+    const value = grams / (1000 * POUND / 16);
+    const step = Math.pow(10, Math.floor(Math.log10(value)) - 2);
+    return number(Math.ceil(value / step - 1e-9) * step, 3);
+  }
+
+  function withPounds(words) {
+    return words.replace(/([\d.]+) (k?g)\b/g, (metric, amount, unit) => metric +
+      (unit === "kg" ? " (" + number(amount / POUND, 4) + " lb)" : " (" + ounces(amount) + " oz)"));
+  }
+
   all(".copy").forEach((button) => {
+    const panel = button.parentNode;
+    const lines = all(".words p", panel);
+    const metric = lines.map((line) => line.textContent);
+    const choice = document.createElement("label");
+    const pounds = document.createElement("input");
+    pounds.type = "checkbox";
+    pounds.className = "pounds";
+    choice.append(pounds, " with lb and oz");
+    button.before(choice, " ");
+    pounds.addEventListener("change", () => lines.forEach((line, i) => {
+      line.textContent = pounds.checked ? withPounds(metric[i]) : metric[i];
+    }));
     button.hidden = false;
     button.addEventListener("click", () => {
       const range = document.createRange();
-      range.selectNodeContents(button.parentNode.querySelector(".words"));
+      range.selectNodeContents(panel.querySelector(".words"));
       const selected = window.getSelection();
       selected.removeAllRanges();
       selected.addRange(range);

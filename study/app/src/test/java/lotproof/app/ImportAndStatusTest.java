@@ -102,7 +102,7 @@ class ImportAndStatusTest {
     Files.write(picture, new byte[] {(byte) 0x89, 'P', 'N', 'G', 13, 10, 26, 10, 0, 0, 0, 1});
     Ran ran = Ran.lotproof("import", study, picture);
     assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
-    assertThat(ran.err()).contains("bench.csv").contains("CSV, JSON lines, .xlsx or .xls");
+    assertThat(ran.err()).contains("bench.csv").contains("CSV, JSON, .xlsx or .xls");
   }
 
   @Test
@@ -142,7 +142,7 @@ class ImportAndStatusTest {
         .contains("Stands out, and nobody decided: board B5-0659,")
         .contains("119 of 120 planned runs measured, 36 of the check standard")
         .doesNotContain("beyond the plan")
-        .hasLineCount(7);
+        .hasLineCount(11);
     assertThat(Ran.lotproof("status", Demo.FOLDER, "--details").out())
         .startsWith(ran.out().substring(0, ran.out().indexOf("Sessions, pairs")))
         .containsPattern(cell + " +" + board + " +1 +0");

@@ -29,7 +29,11 @@ class PageInBrowserTest {
     Path report = temp.resolve("report");
     assertThat(Ran.lotproof("report", Demo.FOLDER, "--to", report).exit()).isEqualTo(Exit.DONE);
 
-    holds(browser.get().check(report.resolve("report.html"), DESK, false, temp), false);
+    JsonNode desk = browser.get().check(report.resolve("report.html"), DESK, false, temp);
+    holds(desk, false);
+    // 34 g are 1.1993 oz, which is rounded outward; 50 kg are 110.23 lb
+    assertThat(desk.path("pounds").asText())
+        .contains("±34 g (1.2 oz)", "20 kg (44.09 lb)", "0 to 50 kg (110.2 lb)");
     holds(browser.get().check(report.resolve("report.html"), TABLET, true, temp), true);
   }
 
@@ -85,6 +89,10 @@ class PageInBrowserTest {
     assertThat(found.path("lots").size()).isGreaterThan(1);
     assertThat(found.path("litLot").asInt()).isPositive();
     assertThat(found.path("litAll").asInt()).as("no lot chosen").isZero();
+
+    assertThat(found.path("metric").asText()).doesNotContain(" oz)");
+    assertThat(found.path("metricAgain").asText()).isEqualTo(found.path("metric").asText());
+    assertThat(found.path("pounds").asText()).containsPattern(" g \\([\\d.]+ oz\\)");
 
     assertThat(found.path("chosen")).hasSize(1);
     assertThat(found.path("chosen").path(0).asText()).isEqualTo(found.path("wasChosen").asText());

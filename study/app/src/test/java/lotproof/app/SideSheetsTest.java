@@ -133,7 +133,7 @@ class SideSheetsTest {
       Ran ran = Ran.lotproof("import", folder, sheet, "--yes");
       assertThat(ran.exit()).as(ran.err()).isEqualTo(Exit.DONE);
     }
-    assertThat(Ran.lotproof("claim", folder).out())
+    assertThat(Ran.lotproof("claim", folder, "--details").out())
         .contains("Loads off the centre:")
         .containsPattern("also for\\s+loads\\s+up\\s+to\\s+100\\s+mm\\s+off\\s+the\\s+centre");
   }

@@ -340,7 +340,7 @@ class WorkbookTablesTest {
     assertThat(refused(zip))
         .containsExactly(
             "FILE_TYPE photos.xlsx: not a table of readings: it is a zip archive that is no .xlsx"
-                + " workbook; give a CSV, JSON lines, .xlsx or .xls file");
+                + " workbook (save an .ods sheet as .xlsx); give a CSV, JSON, .xlsx or .xls file");
   }
 
   @Test
