@@ -84,6 +84,7 @@ class OtherWorkbooksTest {
 
   @Test
   @Tag("slow")
+  @Tag("slow")
   void ofThreeHundredUnitsIsWrittenInSeconds() throws IOException {
     Study demo = StudyFolder.at(DEMO).open().get().study();
     InventedStudy invented = InventedStudy.of(demo, 300, 5);

@@ -7,6 +7,7 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import lotproof.app.cli.Exit;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -55,6 +56,7 @@ class CompareTest {
   }
 
   @Test
+  @Tag("slow")
   void whatIsPutBackAndTakenOutAgainChangesNothing() throws IOException {
     JsonNode compared = compared("with C2-0343 and without C2-0343");
     assertThat(limits(compared.at("/alternatives/0/claims")))

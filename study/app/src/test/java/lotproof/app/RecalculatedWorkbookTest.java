@@ -68,8 +68,8 @@ class RecalculatedWorkbookTest {
         List.of("Summary", "Levels", "Breakdown", "Errors", "Spread", "Lots", "Bench", "Units")) {
       assertThat(formulas.keySet()).as(sheet).anyMatch(key -> key.startsWith(sheet + "!"));
     }
-    assertThat(formulas.values()).contains("supported", "not supported");
-    assertThat(changed(report, workbook -> {}).values())
+    assertThat(formulas.values())
+        .contains("supported", "not supported")
         .anyMatch(RecalculatedWorkbookTest::isAsRecorded);
     verdictsFollowTheWantedFigure(report);
     verdictsFollowTheStep(report);
@@ -155,6 +155,7 @@ class RecalculatedWorkbookTest {
   }
 
   @Test
+  @Tag("slow")
   void threeUnitsOfOneLotAreComputedAlike() throws Exception {
     Map<String, Object> formulas =
         assertComputedAlike(

@@ -166,7 +166,7 @@ class ScreenTest {
       assertThat(lines).hasSizeBetween(15, MOST_LINES_OF_A_CLAIM);
     }
     List<List<Object>> commands = new ArrayList<>();
-    boolean small = kind == Kind.SIX_BY_SIX_OF_ONE_LOT || kind == Kind.LONG_WORDS;
+    boolean small = kind == Kind.LONG_WORDS;
     for (String command : List.of("claim", "review", "spread", "limits", "status")) {
       if (!small && kind != Kind.DEMO) {
         break;

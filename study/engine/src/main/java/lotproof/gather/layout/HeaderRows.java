@@ -20,6 +20,9 @@ import lotproof.gather.tables.Row;
 final class HeaderRows {
   static final int MOST = 3;
 
+  /** No unit of measure is spelled longer, brackets included. */
+  private static final int LONGEST_UNIT = 24;
+
   private final ReadingContext context;
   private final List<Row> rows;
 
@@ -149,8 +152,9 @@ final class HeaderRows {
   }
 
   private static boolean isUnit(String text) {
-    return Stream.of(UnitsOfMeasure.Dimension.values())
-        .anyMatch(dimension -> UnitsOfMeasure.spelled(dimension, bare(text)).isPresent());
+    return text.length() <= LONGEST_UNIT
+        && Stream.of(UnitsOfMeasure.Dimension.values())
+            .anyMatch(dimension -> UnitsOfMeasure.spelled(dimension, bare(text)).isPresent());
   }
 
   /** How much of a name is known: nothing, something, all but its unit, all. */

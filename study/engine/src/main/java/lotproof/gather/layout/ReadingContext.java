@@ -1,6 +1,7 @@
 package lotproof.gather.layout;
 
 import java.util.EnumMap;
+import java.util.HashMap;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -28,6 +29,9 @@ final class ReadingContext extends TableContext {
   private final Study study;
   private final Map<UnitKind, Set<String>> units = new EnumMap<>(UnitKind.class);
 
+  /** What headers say, since each row near the top of a table is tried as one. */
+  private final Map<String, HeaderCell> headers = new HashMap<>();
+
   ReadingContext(ReceivedFile file, Study study, Mapping mapping) {
     super(file, mapping);
     this.study = study;
@@ -42,6 +46,10 @@ final class ReadingContext extends TableContext {
 
   /** What a header says; a number alone that is a load of the study is the output at it. */
   HeaderCell header(String text) {
+    return headers.computeIfAbsent(text, this::read);
+  }
+
+  private HeaderCell read(String text) {
     HeaderCell cell = HeaderCell.of(text, mapping());
     OptionalDouble number = UnitsOfMeasure.nearest(text.replace(',', '.'));
     boolean load =

@@ -188,6 +188,11 @@ final class TableChoice {
             .filter(text -> context.isUnit(text) || context.pair(text).isPresent())
             .count();
     boolean ofLoads = isColumn(corner, ReadingColumn.LOAD);
+    boolean named =
+        ofLoads || isColumn(corner, ReadingColumn.CELL) || row.cell(0).shown().isEmpty();
+    if (!named || units == 0) {
+      return new Candidate(grid, Kind.TURNED, row, List.of(row), 0);
+    }
     long loads =
         below.stream()
             .map(other -> other.cell(0))
@@ -196,10 +201,7 @@ final class TableChoice {
                     meaning(label) instanceof HeaderCell.AtLoad
                         || (ofLoads && label.shown().matches("[+-]?[0-9][0-9.,]*")))
             .count();
-    boolean named =
-        ofLoads || isColumn(corner, ReadingColumn.CELL) || row.cell(0).shown().isEmpty();
-    boolean turned = named && units > 0 && loads >= 2;
-    double score = turned ? UNDERSTOOD + units + loads : 0;
+    double score = loads >= 2 ? UNDERSTOOD + units + loads : 0;
     return new Candidate(grid, Kind.TURNED, row, List.of(row), score);
   }
 
