@@ -31,6 +31,7 @@ class CompareTest {
   }
 
   @Test
+  @Tag("slow")
   void aUnitLeftOutGivesTheClaimOfAStudyThatDecidedSo() throws IOException {
     Path other = Demo.copyInto(temp.resolve("other"));
     Ran decided =

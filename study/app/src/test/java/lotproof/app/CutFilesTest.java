@@ -17,6 +17,7 @@ import lotproof.folder.StudyFolder;
 import lotproof.gather.Importer;
 import lotproof.gather.Preview;
 import lotproof.study.Reading;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -60,6 +61,7 @@ class CutFilesTest {
   }
 
   @Test
+  @Tag("slow")
   void noReadingOfACutFileLostADigit() {
     StudyFolder folder = BenchFile.emptyStudy(temp.resolve("study"));
     int kept = 0;

@@ -40,7 +40,14 @@ class DistributionIT {
 
   /** Libraries of which lotproof.jar carries the classes that are used, with their packages. */
   private static final Map<String, String> IN_THE_JAR =
-      Map.of("fastutil", "it/unimi/dsi/fastutil/", "guava", "com/google/common/");
+      Map.of(
+          "fastutil", "it/unimi/dsi/fastutil/",
+          "guava", "com/google/common/",
+          "commons-math3", "org/apache/commons/math3/",
+          "commons-collections4", "org/apache/commons/collections4/",
+          "commons-compress", "org/apache/commons/compress/",
+          "pdfbox", "org/apache/pdfbox/",
+          "fontbox", "org/apache/fontbox/");
 
   @TempDir private static Path temp;
   private static Path zip;

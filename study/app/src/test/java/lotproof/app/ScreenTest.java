@@ -13,6 +13,7 @@ import java.util.Random;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import lotproof.app.cli.Exit;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -189,6 +190,7 @@ class ScreenTest {
   }
 
   @ParameterizedTest
+  @Tag("slow")
   @EnumSource(names = {"DEMO", "SIX_BY_SIX_OF_ONE_LOT", "LONG_WORDS"})
   void theReportInWordsIsShort(Kind kind) throws IOException {
     Path to = temp.resolve("evidence");
