@@ -65,6 +65,7 @@ class CompareTest {
   }
 
   @Test
+  @Tag("slow")
   void fewerLotsRestOnTheirUnitsAlone() throws IOException {
     JsonNode claim = compared("lots C1, C2 and confidence 90").at("/alternatives/0/claims/0");
     assertThat(claim.at("/coverage/plannedUnits/cell").asInt()).isBetween(15, 30);

@@ -14,6 +14,7 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
 import lotproof.app.cli.Exit;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -38,6 +39,7 @@ class OtherJavaTest {
     }
   }
 
+  @Tag("slow")
   @Test
   void reportHoldsUnderAnotherJava(@TempDir Path temp) throws Exception {
     Optional<Java> other = newestOther();

@@ -11,6 +11,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import lotproof.app.cli.Exit;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -34,6 +35,16 @@ class PageInBrowserTest {
     // 34 g are 1.1993 oz, which is rounded outward; 50 kg are 110.23 lb
     assertThat(desk.path("pounds").asText())
         .contains("±34 g (1.2 oz)", "20 kg (44.09 lb)", "0 to 50 kg (110.2 lb)");
+  }
+
+  @Test
+  @Tag("slow")
+  void theDemoStudyInTheDark() throws IOException, InterruptedException {
+    Optional<Browser> browser = Browser.installed();
+    assumeThat(browser).as("a browser, and AXE_CORE in the environment").isPresent();
+    Path report = temp.resolve("report");
+    assertThat(Ran.lotproof("report", Demo.FOLDER, "--to", report).exit()).isEqualTo(Exit.DONE);
+
     holds(browser.get().check(report.resolve("report.html"), TABLET, true, temp), true);
   }
 
