@@ -6,13 +6,13 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
-import java.util.function.UnaryOperator;
 import lotproof.claim.StudyAnalysis;
 import lotproof.claim.StudyResult;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.report.MemorySink;
 import lotproof.report.Recalculated;
+import lotproof.report.assembly.DemoResult;
 import lotproof.report.assembly.StudyReport;
 import lotproof.report.assembly.StudyWorkbook;
 import lotproof.report.model.Cell;
@@ -37,35 +37,18 @@ class OtherWorkbooksTest {
     return sink.bytes("report.xlsx");
   }
 
-  private static StudyResult analysed(UnaryOperator<Study> other) {
-    StudyContents contents = StudyFolder.at(DEMO).open().get();
-    return new StudyAnalysis(other.apply(contents.study()))
-        .analyse(contents.readings(), contents.decisions());
-  }
-
-  private static Study claiming(Study study, ClaimRequest.Subject subject, double wanted) {
-    ClaimRequest claim = study.claim();
-    return study.withClaim(
-        new ClaimRequest(
-            claim.content(),
-            claim.confidence(),
-            claim.roundingGrams(),
-            claim.form(),
-            subject,
-            claim.assumedLotRatio(),
-            List.of(claim.levels().get(1).wanting(wanted))));
-  }
-
   private static String verdict(Workbook workbook) {
     return ((Cell.Text) workbook.summary().verdict()).text();
   }
 
   @Test
   void ofBoardsAloneAndOfNothingSupported() throws IOException {
-    Workbook boards = of(analysed(study -> claiming(study, ClaimRequest.Subject.BOARD, 50)));
+    Workbook boards =
+        of(DemoResult.with(study -> DemoResult.claiming(study, ClaimRequest.Subject.BOARD, 50)));
     assertThat(verdict(boards)).startsWith("Print ±50 g after a one-point calibration? ");
     assertThat(Recalculated.formulas(written(boards))).isPositive();
-    Workbook nothing = of(analysed(study -> claiming(study, ClaimRequest.Subject.KIT, 3)));
+    Workbook nothing =
+        of(DemoResult.with(study -> DemoResult.claiming(study, ClaimRequest.Subject.KIT, 3)));
     assertThat(verdict(nothing))
         .isEqualTo("Print ±3 g after a one-point calibration? No. The data support ±34 g.");
     assertThat(Recalculated.formulas(written(nothing))).isPositive();
@@ -86,7 +69,7 @@ class OtherWorkbooksTest {
   @Tag("slow")
   @Tag("slow")
   void ofThreeHundredUnitsIsWrittenInSeconds() throws IOException {
-    Study demo = StudyFolder.at(DEMO).open().get().study();
+    Study demo = DemoResult.study();
     InventedStudy invented = InventedStudy.of(demo, 300, 5);
     StudyResult result =
         new StudyAnalysis(invented.study()).analyse(invented.readings(), List.of());

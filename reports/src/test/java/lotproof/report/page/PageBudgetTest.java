@@ -4,15 +4,11 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.StringReader;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Path;
 import java.util.List;
-import java.util.function.UnaryOperator;
 import java.util.stream.IntStream;
 import javax.xml.parsers.DocumentBuilderFactory;
 import lotproof.claim.StudyAnalysis;
 import lotproof.claim.StudyResult;
-import lotproof.folder.StudyContents;
-import lotproof.folder.StudyFolder;
 import lotproof.report.MemorySink;
 import lotproof.report.assembly.DemoResult;
 import lotproof.report.assembly.StudyReport;
@@ -33,7 +29,6 @@ class PageBudgetTest {
   private static final int MOST_WORDS_FOLDED = 2500;
   private static final int MOST_WORDS = 6000;
   private static final int MOST_CHARTS = 9;
-  private static final Path DEMO = Path.of("..", "demo-data", "hive-scale");
 
   @Test
   void theDemo() throws Exception {
@@ -43,7 +38,8 @@ class PageBudgetTest {
 
   @Test
   void whereNothingIsSupportedThePageSaysNo() throws Exception {
-    Document page = counted(analysed(study -> claiming(study, ClaimRequest.Subject.KIT, 10)));
+    Document page =
+        counted(DemoResult.with(study -> DemoResult.claiming(study, ClaimRequest.Subject.KIT, 10)));
     assertThat(verdict(page))
         .isEqualTo("Print ±10 g? No, not after a one-point calibration. The data support ±34 g.");
     assertThat(page.getElementsByTagName("title").item(0).getTextContent()).contains("±10 g? No");
@@ -52,7 +48,9 @@ class PageBudgetTest {
 
   @Test
   void boardsAloneAreNamedInTheVerdict() throws Exception {
-    Document page = counted(analysed(study -> claiming(study, ClaimRequest.Subject.BOARD, 50)));
+    Document page =
+        counted(
+            DemoResult.with(study -> DemoResult.claiming(study, ClaimRequest.Subject.BOARD, 50)));
     assertThat(verdict(page)).startsWith("Print ±50 g for boards alone? Yes");
   }
 
@@ -60,9 +58,9 @@ class PageBudgetTest {
   void oneLotIsAmongTheGravestRisks() throws Exception {
     Document page =
         counted(
-            analysed(
+            DemoResult.with(
                 study ->
-                    claiming(study, ClaimRequest.Subject.KIT, 50)
+                    DemoResult.claiming(study, ClaimRequest.Subject.KIT, 50)
                         .withUnits(
                             new Units(
                                 List.of(joined(study, UnitKind.CELL)),
@@ -94,33 +92,13 @@ class PageBudgetTest {
   }
 
   private static StudyResult analysed(int units, int lots) {
-    Study demo = StudyFolder.at(DEMO).open().get().study();
+    Study demo = DemoResult.study();
     InventedStudy invented = InventedStudy.of(demo, units, lots);
     return new StudyAnalysis(invented.study()).analyse(invented.readings(), List.of());
   }
 
   private static Units.Lot joined(Study study, UnitKind kind) {
     return new Units.Lot(kind, kind.key() + "s", study.units().serials(kind));
-  }
-
-  /** The demo's question for the one-point level alone. */
-  private static Study claiming(Study study, ClaimRequest.Subject subject, double wanted) {
-    ClaimRequest claim = study.claim();
-    return study.withClaim(
-        new ClaimRequest(
-            claim.content(),
-            claim.confidence(),
-            claim.roundingGrams(),
-            claim.form(),
-            subject,
-            claim.assumedLotRatio(),
-            List.of(claim.levels().get(1).wanting(wanted))));
-  }
-
-  private static StudyResult analysed(UnaryOperator<Study> other) {
-    StudyContents contents = StudyFolder.at(DEMO).open().get();
-    return new StudyAnalysis(other.apply(contents.study()))
-        .analyse(contents.readings(), contents.decisions());
   }
 
   /** The page of a result, which keeps to the budget. */

@@ -20,6 +20,7 @@ import lotproof.folder.text.Nearest;
 import lotproof.report.model.Level;
 import lotproof.report.model.Table;
 import lotproof.report.model.TableBuilder;
+import lotproof.report.words.Numbers;
 import lotproof.review.DecidedRuns;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
@@ -69,12 +70,18 @@ record Comparison(List<String> terms, List<WhatIf> questions) {
   static Table table(StudyResult result, List<Level> levels, List<Alternative> alternatives) {
     TableBuilder<Alternative> table =
         new TableBuilder<Alternative>("What if").add("Terms", TEXT, Alternative::terms);
+    ClaimRequest asked = result.study().claim();
     for (int i = 0; i < levels.size(); i++) {
       int at = i;
       table.add(levels.get(i).name(), TEXT, row -> cell(row.claims().get(at)));
     }
     return table
-        .note("Nothing of this is written. Yes, no: whether the wanted figure is supported.")
+        .note(
+            "As recorded, a figure holds for {} % of {}, with {} % confidence. Yes or no says"
+                + " whether the wanted figure is supported. Nothing of this is written.",
+            Numbers.percent(asked.content()),
+            asked.subject().plural(),
+            Numbers.percent(asked.confidence()))
         .of(
             Stream.concat(
                     Stream.of(new Alternative("as recorded", result.asDecided().claims())),

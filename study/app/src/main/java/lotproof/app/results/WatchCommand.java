@@ -5,7 +5,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
-import java.util.stream.Stream;
 import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.CliContext.Style;
 import lotproof.app.cli.Exit;
@@ -280,18 +279,21 @@ public final class WatchCommand extends CliCommand.OnStudy {
 
   /** The history is kept in the order of its dates: a lot is held against the claim of its time. */
   private static void mustNotPrecede(String day, StudyHistory.Lines before) {
-    Stream.concat(
-            before.watch().stream().map(line -> "check " + line.check() + " of " + line.date()),
-            before.claims().stream()
-                .map(version -> "version " + version.version() + " of " + version.date()))
-        .filter(entry -> entry.substring(entry.length() - day.length()).compareTo(day) > 0)
-        .findFirst()
-        .ifPresent(
-            later -> {
-              throw new UnusableException(
-                  "--date %s is before %s, which stands in the history; dates must not go back",
-                  day, later);
-            });
+    for (WatchLine line : before.watch()) {
+      mustNotPrecede(day, "check " + line.check(), line.date());
+    }
+    for (ClaimVersion version : before.claims()) {
+      mustNotPrecede(day, "version " + version.version() + " of the claim", version.date());
+    }
+  }
+
+  private static void mustNotPrecede(String day, String entry, String date) {
+    refuse(
+        day.compareTo(date) < 0,
+        "--date %s is before %s of %s; the history is kept in the order of its dates",
+        day,
+        entry,
+        date);
   }
 
   private String day() {
